@@ -1,0 +1,58 @@
+package tool
+
+// materials is every material of the catalogue. Where a word does not say
+// which product is meant ("glue", "thread"), the worst of what it may be is
+// assumed.
+func materials() []Material {
+	return []Material{
+		{Name: "water", Aliases: []string{"cold water", "warm water", "lukewarm water", "clean water", "tap water", "spit", "saliva"}},
+		{Name: "hot water", Aliases: []string{"boiling water", "very hot water"}, Classes: []string{"hot water"}},
+		{Name: "steam", Classes: []string{"hot water"}},
+		{Name: "tube cane", Aliases: []string{"cane tube", "raw cane", "stalk"}, Classes: []string{"cane"}},
+		{Name: "cane", Aliases: []string{"gouged cane", "shaped cane", "profiled cane", "split cane", "piece of cane", "dry cane", "soaked cane"}, Classes: []string{"cane"}},
+		{Name: "blank", Aliases: []string{"reed blank", "formed blank"}, Classes: []string{"cane"}},
+		{Name: "reed", Aliases: []string{"finished reed"}, Classes: []string{"cane"}},
+		{Name: "mouldy cane", Aliases: []string{"mouldy reed", "moldy cane", "moldy reed", "mould", "mold", "mouldy", "moldy", "mildew"}, Classes: []string{"cane", "mould"}},
+		{Name: "staple"},
+		{Name: "wire", Aliases: []string{"soft wire", "steel wire", "wire snippet"}, Classes: []string{"wire", "metal"}},
+		{Name: "brass wire", Classes: []string{"wire", "metal"}},
+		{Name: "copper wire", Classes: []string{"wire", "metal"}},
+		{Name: "solder", Classes: []string{"metal"}},
+		{Name: "thread", Aliases: []string{"wrapping thread", "reed thread", "wrapping", "binding thread"}, Classes: []string{"thread", "cotton"}},
+		{Name: "cotton thread", Classes: []string{"thread", "cotton"}},
+		{Name: "cotton string", Aliases: []string{"string", "cotton cord", "cord"}, Classes: []string{"thread", "cotton"}},
+		{Name: "cotton cloth", Aliases: []string{"cotton wool", "cotton glove", "tissue", "paper tissue"}, Classes: []string{"cotton"}},
+		{Name: "nylon thread", Aliases: []string{"polyester thread", "synthetic thread", "nylon"}, Classes: []string{"thread"}},
+		{Name: "silk thread", Classes: []string{"thread"}},
+		{Name: "rubber band", Aliases: []string{"elastic band"}},
+		{Name: "adhesive tape", Aliases: []string{"tape", "sealing tape", "thread seal tape"}},
+		{Name: "fish skin", Aliases: []string{"sealing film", "cling film", "film"}},
+		{Name: "paper", Aliases: []string{"card", "cardboard"}},
+		{Name: "wax", Aliases: []string{"sealing wax", "paraffin"}, Classes: []string{"wax"}},
+		{Name: "beeswax", Aliases: []string{"bees wax", "cake of wax"}, Classes: []string{"wax"}},
+		{Name: "molten wax", Aliases: []string{"melted wax", "hot wax", "liquid wax"}, Classes: []string{"wax", "molten wax"}},
+		{Name: "cork", Aliases: []string{"cork grease"}},
+		{Name: "shrink sleeve", Aliases: []string{"shrink tube", "heat-shrink tube", "heat-shrink sleeve"}},
+		{Name: "honing oil", Aliases: []string{"oil", "sharpening oil"}, Classes: []string{"sharpening"}},
+
+		{Name: "glue", Aliases: []string{"adhesive", "cement", "reed glue"}, Classes: []string{"adhesive", "flammable"}},
+		{Name: "household cement", Aliases: []string{"clear cement", "clear household cement"}, Classes: []string{"adhesive", "solvent cement", "flammable"}},
+		{Name: "solvent cement", Aliases: []string{"nitrocellulose cement", "solvent glue", "plastic cement"}, Classes: []string{"adhesive", "solvent cement", "flammable"}},
+		{Name: "contact adhesive", Aliases: []string{"contact cement", "rubber cement"}, Classes: []string{"adhesive", "solvent cement", "flammable"}},
+		{Name: "hot glue", Aliases: []string{"hot-melt glue", "glue stick"}, Classes: []string{"adhesive", "hot tool"}},
+		{Name: "wood glue", Aliases: []string{"white glue", "water-based glue", "hide glue"}, Classes: []string{"adhesive"}},
+		{Name: "cyanoacrylate", Aliases: []string{"instant glue", "cyanoacrylate glue", "instant adhesive"}, Classes: []string{"adhesive", "cyanoacrylate"}},
+		{Name: "epoxy", Aliases: []string{"epoxy glue", "epoxy resin", "two-part glue", "two-part epoxy", "two-component glue"}, Classes: []string{"adhesive", "epoxy"}},
+		{Name: "nail varnish", Aliases: []string{"nail polish", "clear nail varnish", "nail lacquer"}, Classes: []string{"finish", "varnish", "flammable"}},
+		{Name: "lacquer", Aliases: []string{"clear lacquer", "varnish", "clear varnish", "finish coat"}, Classes: []string{"finish", "varnish", "flammable"}},
+		{Name: "shellac", Aliases: []string{"shellac varnish", "spirit varnish"}, Classes: []string{"finish", "spirit", "flammable"}},
+		{Name: "acetone", Aliases: []string{"nail varnish remover", "nail polish remover"}, Classes: []string{"solvent", "solvent cement", "flammable"}},
+		{Name: "butanone", Aliases: []string{"methyl ethyl ketone", "mek"}, Classes: []string{"solvent", "solvent cement", "flammable"}},
+		{Name: "ethyl acetate", Aliases: []string{"butyl acetate"}, Classes: []string{"solvent", "solvent cement", "flammable"}},
+		{Name: "thinner", Aliases: []string{"solvent", "cement thinner", "lacquer thinner"}, Classes: []string{"solvent", "solvent cement", "flammable"}},
+		{Name: "alcohol", Aliases: []string{"ethanol", "isopropanol", "denatured alcohol", "spirit", "methylated spirit", "rubbing alcohol"}, Classes: []string{"solvent", "spirit", "flammable"}},
+		{Name: "hydrogen peroxide", Aliases: []string{"peroxide", "disinfectant", "mouthwash", "denture cleaner"}, Classes: []string{"disinfectant"}},
+		{Name: "unlabelled product", Aliases: []string{"unlabelled bottle", "unlabelled glue", "decanted product", "old cement", "old glue", "unknown glue"},
+			Classes: []string{"unknown product", "adhesive", "finish", "flammable"}},
+	}
+}
