@@ -1,0 +1,146 @@
+// Package benchtest drives a bench in tests: it answers questions as a maker
+// whose reeds all come out right, or as the case at hand wants.
+package benchtest
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"canewright/engine/bench"
+	"canewright/engine/quantity"
+	"canewright/engine/recipe"
+)
+
+// Driver steps a batch in memory. The clock goes on by Tick at every answer.
+type Driver struct {
+	Bound *recipe.Bound
+	State *bench.State
+	Notes func(now, evening recipe.Use) ([]bench.Note, error)
+	Now   time.Time
+	Tick  time.Duration
+	Mark  string
+	Last  string
+	ids   int
+}
+
+// Start begins a batch of n pieces.
+func Start(b *recipe.Bound, n int, notes func(now, evening recipe.Use) ([]bench.Note, error)) (*Driver, error) {
+	d := &Driver{Bound: b, Notes: notes, Now: time.Date(2026, 1, 12, 19, 0, 0, 0, time.UTC), Tick: 20 * time.Second}
+	var pieces []string
+	for i := 1; i <= n; i++ {
+		pieces = append(pieces, fmt.Sprint(i))
+	}
+	evs, err := bench.Begin(b, pieces, d.id(), bench.Moment{At: d.Now})
+	if err != nil {
+		return nil, err
+	}
+	d.State, err = bench.Fold(b, evs)
+	return d, err
+}
+
+func (d *Driver) id() string { d.ids++; return fmt.Sprintf("session-%d", d.ids) }
+
+// Reopen begins another session.
+func (d *Driver) Reopen() error {
+	return d.State.Apply(bench.OpenSession(d.State, d.id(), bench.Moment{At: d.Now}))
+}
+
+// StageNotes are the notes of the stage at hand.
+func (d *Driver) StageNotes() []bench.Note {
+	stage, _ := d.State.StageOf(d.Mark)
+	if stage < 0 || d.Notes == nil {
+		return nil
+	}
+	notes, err := d.Notes(d.Bound.Stages[stage].Use, d.State.Evening())
+	if err != nil {
+		panic(err)
+	}
+	return notes
+}
+
+// Question is the question as it stands.
+func (d *Driver) Question() bench.Question {
+	return bench.Ask(d.State, d.Mark, d.StageNotes(), d.Now)
+}
+
+// Answer gives an answer and folds what comes of it.
+func (d *Driver) Answer(text string) ([]bench.Event, error) {
+	d.Now = d.Now.Add(d.Tick)
+	evs, err := bench.Decide(d.State, bench.Answer{Seen: d.State.Last, Mark: d.Mark, Last: d.Last, Text: text}, d.StageNotes(), bench.Moment{At: d.Now})
+	if err != nil {
+		return nil, err
+	}
+	return evs, d.State.Apply(evs)
+}
+
+// Right is an answer with which the piece goes on.
+func (d *Driver) Right(q bench.Question) string {
+	stage, _ := d.State.StageOf(d.Mark)
+	switch q.Asked {
+	case bench.AskNote:
+		for _, a := range q.Notes[0].Accept {
+			a = strings.ReplaceAll(a, "*", "")
+			if q.Notes[0].Accepts(a) {
+				return a
+			}
+		}
+		panic("note " + q.Notes[0].ID + " accepts none of its own answers")
+	case bench.AskReading, bench.AskSettle:
+		if q.Asked == bench.AskSettle {
+			return ""
+		}
+		p := d.State.Piece(q.Pieces[0])
+		for _, m := range d.Bound.Stages[stage].Measures {
+			if _, closed := p.Closed[m.Slot]; closed || !m.Each.For(p.Number) {
+				continue
+			}
+			return Middle(d.Bound.Slots[m.Slot], m.Target)
+		}
+	case bench.AskLook:
+		for i, a := range d.Bound.Stages[stage].Look.Answers {
+			if a.Outcome.How == recipe.GoingOn {
+				return fmt.Sprint(i + 1)
+			}
+		}
+		return "1"
+	case bench.AskWait:
+		return "go on"
+	}
+	return ""
+}
+
+// Middle is a reading in the middle of a target, or a plausible one.
+func Middle(s recipe.Slot, t *recipe.Target) string {
+	tol := s.Dimension.Plausible
+	unit := s.Dimension.Unit
+	if t != nil {
+		tol, unit = t.Tolerance, t.Tolerance.Unit
+	}
+	q := tol.Low.Q
+	switch {
+	case tol.Low.Set && tol.High.Set:
+		q = tol.Low.Q + (tol.High.Q-tol.Low.Q)/2
+	case tol.High.Set:
+		q = tol.High.Q
+	}
+	return quantity.Format(quantity.Value{Kind: s.Dimension.Kind, Q: q}, unit, 0)
+}
+
+// To answers rightly until a piece stands at a stage, with no note left to
+// answer.
+func (d *Driver) To(stage string) error {
+	for range 2000 {
+		q := d.Question()
+		if q.Stage == stage && q.Asked != bench.AskNote {
+			return nil
+		}
+		if q.Asked == bench.AskNothing {
+			return fmt.Errorf("the recipe ended before stage %q", stage)
+		}
+		if _, err := d.Answer(d.Right(q)); err != nil {
+			return fmt.Errorf("stage %q, %s, answer %q: %w", q.Stage, q.Prompt, d.Right(q), err)
+		}
+	}
+	return fmt.Errorf("stage %q was not reached in 2000 answers", stage)
+}

@@ -1,0 +1,375 @@
+package bench
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"canewright/engine/recipe"
+)
+
+// Answer is what the player typed, and what they had seen.
+type Answer struct {
+	Seen uint64 // Question.Seq: a stale answer is refused
+	Mark string // the piece the player picked; "" for none
+	Last string // the piece last answered for in this window, for undo; "" for any
+	Text string
+}
+
+// Moment is when and where an answer is given, and by whom.
+type Moment struct {
+	At   time.Time
+	Zone string
+	Who  string
+}
+
+// Refusal says why an answer was not taken and what to type instead. Nothing
+// was recorded.
+type Refusal struct{ Message, Hint string }
+
+func (r *Refusal) Error() string {
+	if r.Hint == "" {
+		return r.Message
+	}
+	return r.Message + " " + r.Hint
+}
+
+func refuse(hint, format string, a ...any) error {
+	return &Refusal{fmt.Sprintf(format, a...), hint}
+}
+
+// StaleError: the answer was given to a question that another answer has
+// overtaken.
+type StaleError struct{ Seen, Last uint64 }
+
+func (e *StaleError) Error() string {
+	return "this question has been answered meanwhile; here is the new one"
+}
+
+// decider collects the events of one answer. It steps a scratch copy of the
+// state with each, so that what follows sees what went before.
+type decider struct {
+	st    *State
+	b     *recipe.Bound
+	cause uint64
+	now   Moment
+	out   []Event
+}
+
+func (s *State) decider(now Moment) *decider {
+	return &decider{st: s.scratch(), b: s.b, cause: s.Last + 1, now: now}
+}
+
+func (d *decider) emit(sub Subject, stage string, visit int, body Body) {
+	e := Event{Head: Head{
+		Seq: d.st.Last + 1, Cause: d.cause, At: d.now.At, Entered: d.now.At, Zone: d.now.Zone, Who: d.now.Who,
+		Session: d.st.Session, Subject: sub, Stage: stage, Visit: visit,
+	}, Body: body}
+	if err := d.st.step(e); err != nil {
+		panic(err) // an event made here is at a stage of this recipe
+	}
+	d.out = append(d.out, e)
+}
+
+// of emits an event of a piece at its stage.
+func (d *decider) of(p *Piece, body Body) {
+	d.emit(pieceSubject(p.Mark), d.b.Stages[p.Stage].Key, p.Visit, body)
+}
+
+// apart emits an event of a piece that is none of its stage's work: ending a
+// wait, putting the piece away. No tool is in the hand, so no note precedes it.
+func (d *decider) apart(p *Piece, body Body) {
+	d.emit(pieceSubject(p.Mark), "", 0, body)
+}
+
+// Begin makes the first events of a batch.
+func Begin(b *recipe.Bound, pieces []string, session string, now Moment) ([]Event, error) {
+	s, err := Fold(b, nil)
+	if err != nil {
+		return nil, err
+	}
+	d := s.decider(now)
+	d.emit(wholeBatch, "", 0, BatchStarted{Recipe: b.File.ID, Version: b.File.Version, Pieces: len(pieces)})
+	d.emit(wholeBatch, "", 0, SessionOpened{ID: session})
+	for i, mark := range pieces {
+		d.emit(pieceSubject(mark), "", 0, PieceAdded{Mark: mark, Number: i + 1})
+		p := d.st.Piece(mark)
+		if !b.Stages[0].Each.For(p.Number) {
+			d.apart(p, d.leaving(p, recipe.Outcome{How: recipe.GoingOn, Because: "this stage is not for it"}, ""))
+		}
+	}
+	return d.out, nil
+}
+
+// OpenSession makes the event that begins an evening.
+func OpenSession(s *State, id string, now Moment) []Event {
+	d := s.decider(now)
+	d.emit(wholeBatch, "", 0, SessionOpened{ID: id})
+	return d.out
+}
+
+// Decide turns an answer into events. The error is a *Refusal or a *StaleError.
+func Decide(s *State, a Answer, notes []Note, now Moment) ([]Event, error) {
+	if a.Seen != s.Last {
+		return nil, &StaleError{a.Seen, s.Last}
+	}
+	d := s.decider(now)
+	w := parseWords(a.Text)
+	f := d.st.focusOn(a.Mark)
+	switch w.verb {
+	case "undo":
+		return d.undo(s, a.Last)
+	case "bring back":
+		return d.bringBack(w.rest)
+	}
+	if f.stage < 0 {
+		return nil, refuse("Type bring back and a piece, or quit.", "Nothing is under way.")
+	}
+	if w.verb == "aside" || w.verb == "throw away" {
+		return d.putAway(f, w)
+	}
+	st := &d.b.Stages[f.stage]
+	if f.step != stepWait && f.step != stepRest {
+		due := d.st.due(notes, st.Key, f.pieces[0].Visit)
+		if len(due.ask) > 0 {
+			return d.acknowledge(f, due, a.Text)
+		}
+		for _, n := range due.show {
+			d.noted(f, n, "shown; the answer to "+n.Under+" counts for it")
+		}
+	}
+	if w.verb == "remark" {
+		if w.rest == "" {
+			return nil, refuse("Write it behind the word: remark a little too dark.", "This remark is empty.")
+		}
+		for _, p := range f.pieces {
+			d.of(p, Remark{w.rest})
+		}
+		return d.out, nil
+	}
+	var err error
+	switch f.step {
+	case stepMeasure, stepSettle:
+		err = d.reading(f, &st.Measures[f.measure], a.Text, w)
+	case stepLook:
+		err = d.looked(f, st, a.Text, w)
+	case stepWork:
+		err = d.worked(f, w)
+	case stepWait:
+		err = d.waited(f, st, w)
+	case stepRest:
+		err = d.rested(f, w)
+	}
+	if err != nil {
+		return nil, err
+	}
+	d.closeBatch()
+	return d.out, nil
+}
+
+// acknowledge takes the answer to the gravest note for all that stood on the
+// screen with it.
+func (d *decider) acknowledge(f focus, due dues, text string) ([]Event, error) {
+	if !due.ask[0].Accepts(text) {
+		return nil, refuse(due.ask[0].Ask, "That does not answer the note.")
+	}
+	for _, n := range append(due.ask, due.show...) {
+		d.noted(f, n, strings.TrimSpace(text))
+	}
+	return d.out, nil
+}
+
+func (d *decider) noted(f focus, n Note, answer string) {
+	d.emit(wholeBatch, d.b.Stages[f.stage].Key, f.pieces[0].Visit,
+		NoteAcknowledged{ID: n.ID, Revision: n.Revision, Signal: n.Signal.String(), Answer: answer})
+}
+
+func (d *decider) worked(f focus, w words) error {
+	for _, p := range f.pieces {
+		switch w.verb {
+		case "", "done", "go on":
+			d.of(p, Done{})
+		case "skip":
+			d.of(p, Skipped{What: "work", Why: w.rest})
+		default:
+			return refuse("Enter when it is done, skip to leave it out, ? for help.", "This stage asks for no reading.")
+		}
+		d.advance(p)
+	}
+	return nil
+}
+
+func (d *decider) waited(f focus, st *recipe.Stage, w words) error {
+	early := false
+	for _, p := range f.pieces {
+		if d.now.At.Sub(p.Since).Milliseconds() < st.Wait.Least {
+			early = true
+		}
+	}
+	switch {
+	case w.verb != "" && w.verb != "go on" && w.verb != "done":
+		return refuse("Enter when the wait is over, ? for help.", "This is a wait.")
+	case w.verb != "go on" && early:
+		return refuse("Type go on to end the wait now, or quit and come back.", "It has rested %s; the recipe says at least %s.",
+			strings.TrimSuffix(Since(f.pieces[0].Since, d.now.At), " ago"), st.Wait.LeastText)
+	}
+	for _, p := range f.pieces {
+		d.apart(p, WaitEnded{Stage: st.Key, Early: d.now.At.Sub(p.Since).Milliseconds() < st.Wait.Least})
+		d.apart(p, d.leaving(p, recipe.Outcome{How: recipe.GoingOn}, ""))
+	}
+	return nil
+}
+
+func (d *decider) rested(f focus, w words) error {
+	if w.verb != "" && w.verb != "go on" && w.verb != "done" {
+		return refuse("Enter when you take it up again, ? for help.", "This piece rests.")
+	}
+	for _, p := range f.pieces {
+		d.apart(p, WaitEnded{Stage: d.b.Stages[p.Stage].Key})
+		d.apart(p, d.leaving(p, recipe.Outcome{How: recipe.OnceMore, Because: p.Why}, ""))
+	}
+	return nil
+}
+
+func (d *decider) looked(f focus, st *recipe.Stage, text string, w words) error {
+	if w.verb == "skip" {
+		for _, p := range f.pieces {
+			d.of(p, Skipped{What: "look", Why: w.rest})
+			d.advance(p)
+		}
+		return nil
+	}
+	chosen, err := choose(st.Look, text)
+	if err != nil {
+		return err
+	}
+	var found []string
+	best := recipe.Outcome{How: recipe.GoingOn}
+	for _, a := range chosen {
+		found = append(found, a.Word)
+		best = stronger(best, a.Outcome)
+	}
+	for _, p := range f.pieces {
+		d.of(p, Looked{Question: st.Look.Question, Answers: found})
+		if best.How != recipe.GoingOn {
+			d.move(p, best, strings.Join(found, ", "))
+			continue
+		}
+		d.advance(p)
+	}
+	return nil
+}
+
+// weight orders outcomes: where several follow at once, the gravest wins.
+func weight(h recipe.How) int {
+	return slices.Index([]recipe.How{recipe.GoingOn, recipe.Resting, recipe.OnceMore, recipe.BackTo, recipe.SetAside, recipe.ThrownAway}, h)
+}
+
+func stronger(a, b recipe.Outcome) recipe.Outcome {
+	if weight(b.How) > weight(a.How) {
+		return b
+	}
+	return a
+}
+
+// advance takes a piece as far as it goes without another answer.
+func (d *decider) advance(p *Piece) {
+	at, _ := d.st.stepOf(p)
+	st := &d.b.Stages[p.Stage]
+	if at == stepMeasure || at == stepSettle || at == stepWork || p.Place != AtWork {
+		return
+	}
+	if !p.Ruled && len(st.Rules)+len(st.Derived) > 0 {
+		if o, why := d.rules(p, st); o.How != recipe.GoingOn {
+			d.move(p, o, why)
+			return
+		}
+	}
+	if at == stepLook {
+		return
+	}
+	if st.Wait != nil {
+		d.of(p, WaitBegun{})
+		return
+	}
+	d.move(p, recipe.Outcome{How: recipe.GoingOn}, "")
+}
+
+// move ends the visit of a piece.
+func (d *decider) move(p *Piece, o recipe.Outcome, why string) {
+	d.of(p, d.leaving(p, o, why))
+}
+
+// leaving is where a piece goes after an outcome.
+func (d *decider) leaving(p *Piece, o recipe.Outcome, why string) PieceMoved {
+	from := d.b.Stages[p.Stage].Key
+	if o.How == recipe.BackTo && p.Returns[returnKey(from, d.b.Stages[o.To].Key)] >= o.AtMost {
+		if why != "" {
+			why += "; "
+		}
+		why += fmt.Sprintf("back at %s %d times already", d.b.Stages[o.To].Name, o.AtMost)
+		o = *o.Then
+	}
+	m := PieceMoved{How: string(o.How), Do: o.Do, Why: strings.Join(nonEmpty(why, o.Because), ": ")}
+	switch o.How {
+	case recipe.GoingOn:
+		for i := p.Stage + 1; i < len(d.b.Stages); i++ {
+			if d.b.Stages[i].Each.For(p.Number) {
+				m.To = d.b.Stages[i].Key
+				break
+			}
+		}
+	case recipe.BackTo:
+		m.To = d.b.Stages[o.To].Key
+	default:
+		m.To = from
+	}
+	return m
+}
+
+func (d *decider) closeBatch() {
+	if d.st.Done {
+		return
+	}
+	for _, p := range d.st.Pieces {
+		if p.Place != Finished && p.Place != Thrown {
+			return
+		}
+	}
+	d.emit(wholeBatch, "", 0, BatchClosed{})
+}
+
+// putAway sets a piece aside or throws it away. No note is asked for it: the
+// hand lets go of the piece.
+func (d *decider) putAway(f focus, w words) ([]Event, error) {
+	if len(f.pieces) > 1 {
+		return nil, refuse("Type piece and its number first, then "+w.verb+".", "This question is for %s.", d.st.forWhom(f))
+	}
+	p := f.pieces[0]
+	how := recipe.SetAside
+	if w.verb == "throw away" {
+		how = recipe.ThrownAway
+	}
+	d.apart(p, PieceMoved{How: string(how), To: d.b.Stages[p.Stage].Key, Why: w.rest})
+	d.closeBatch()
+	return d.out, nil
+}
+
+func (d *decider) bringBack(mark string) ([]Event, error) {
+	p := d.st.Piece(mark)
+	if p == nil || p.Place != Aside {
+		var away []string
+		for _, p := range d.st.Pieces {
+			if p.Place == Aside {
+				away = append(away, p.Mark)
+			}
+		}
+		if len(away) == 0 {
+			return nil, refuse("", "No piece is set aside.")
+		}
+		return nil, refuse("Set aside: "+join(away)+".", "Say which piece to bring back.")
+	}
+	d.apart(p, PieceMoved{How: broughtBack, To: d.b.Stages[p.Stage].Key})
+	return d.out, nil
+}

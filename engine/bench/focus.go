@@ -1,0 +1,141 @@
+package bench
+
+import "slices"
+
+// step is what is asked of a piece next.
+type step int
+
+const (
+	stepNone    step = iota // nothing: the stage can be finished
+	stepMeasure             // a reading is missing
+	stepSettle              // enough readings, unsure: another one, or let it stand
+	stepLook
+	stepWork // the stage only says do
+	stepWait
+	stepRest
+)
+
+// step of a piece that is still under way, and the measurement it is at.
+func (s *State) stepOf(p *Piece) (step, int) {
+	switch p.Place {
+	case InWait:
+		return stepWait, -1
+	case AtRest:
+		return stepRest, -1
+	case AtWork:
+	default:
+		return stepNone, -1
+	}
+	st := &s.b.Stages[p.Stage]
+	measured := false
+	for i, m := range st.Measures {
+		if !m.Each.For(p.Number) {
+			continue
+		}
+		measured = true
+		if _, closed := p.Closed[m.Slot]; closed {
+			continue
+		}
+		if len(p.Open[m.Slot]) >= m.Repeat {
+			return stepSettle, i
+		}
+		return stepMeasure, i
+	}
+	switch {
+	case st.Look != nil && !p.Looked:
+		return stepLook, -1
+	case st.Look == nil && !measured && !p.Worked:
+		return stepWork, -1
+	}
+	return stepNone, -1
+}
+
+func (p *Piece) underWay() bool {
+	return p.Place == AtWork || p.Place == InWait || p.Place == AtRest
+}
+
+// focus is the pieces the next question is for. They are at one stage and at
+// one step. Empty when nothing is under way.
+type focus struct {
+	pieces  []*Piece
+	stage   int
+	step    step
+	measure int
+}
+
+// focusOn picks the piece the player named, or the one furthest behind among
+// those that can be worked; then adds the others that one answer serves too: a
+// stage that only says do, a wait, a stage of the whole batch.
+func (s *State) focusOn(mark string) focus {
+	var first *Piece
+	if p := s.Piece(mark); p != nil && p.underWay() {
+		first = p
+	}
+	if first == nil {
+		for _, working := range []bool{true, false} {
+			for _, p := range s.Pieces {
+				if p.underWay() && (p.Place == AtWork) == working && (first == nil || p.Stage < first.Stage) {
+					first = p
+				}
+			}
+			if first != nil {
+				break
+			}
+		}
+		mark = ""
+	}
+	if first == nil {
+		return focus{stage: -1, measure: -1}
+	}
+	f := focus{stage: first.Stage}
+	f.step, f.measure = s.stepOf(first)
+	batch := s.b.Stages[f.stage].Each.Batch
+	shared := batch || mark == "" && (f.step == stepWork || f.step == stepWait)
+	for _, p := range s.Pieces {
+		if p == first {
+			f.pieces = append(f.pieces, p)
+			continue
+		}
+		if !shared || !p.underWay() || p.Stage != f.stage {
+			continue
+		}
+		if st, m := s.stepOf(p); st == f.step && m == f.measure {
+			f.pieces = append(f.pieces, p)
+		}
+	}
+	return f
+}
+
+func (f focus) marks() []string {
+	var out []string
+	for _, p := range f.pieces {
+		out = append(out, p.Mark)
+	}
+	return out
+}
+
+// StageOf is the stage the next question belongs to, and its visit; -1 when
+// nothing is under way. The caller fetches the stage's notes with it.
+func (s *State) StageOf(mark string) (stage, visit int) {
+	f := s.focusOn(mark)
+	if f.stage < 0 {
+		return -1, 0
+	}
+	return f.stage, f.pieces[0].Visit
+}
+
+// UnderWay lists the marks of pieces that are neither finished nor away.
+func (s *State) UnderWay() []string {
+	var out []string
+	for _, p := range s.Pieces {
+		if p.underWay() {
+			out = append(out, p.Mark)
+		}
+	}
+	return out
+}
+
+// all reports whether f is for every piece under way.
+func (s *State) all(f focus) bool {
+	return len(f.pieces) == len(s.UnderWay()) && !slices.Contains(f.pieces, nil)
+}

@@ -1,0 +1,292 @@
+package bench
+
+import (
+	"strconv"
+	"strings"
+	"time"
+
+	"canewright/engine/quantity"
+	"canewright/engine/recipe"
+)
+
+// Asked is the sort of a question.
+type Asked string
+
+const (
+	AskNote    Asked = "note"    // a safety note to answer
+	AskReading Asked = "reading" // a number
+	AskSettle  Asked = "settle"  // another number, or let it stand
+	AskLook    Asked = "look"    // one of Choices
+	AskWork    Asked = "work"    // say when it is done
+	AskWait    Asked = "wait"    // say when the wait is over
+	AskNothing Asked = "nothing" // no piece is under way
+)
+
+// Question is everything a face needs to show; all text and numbers are ready,
+// faces never round.
+type Question struct {
+	Seq     uint64   `json:"seq"` // the last event this question knows
+	Asked   Asked    `json:"asked"`
+	Pieces  []string `json:"pieces"`
+	For     string   `json:"for"`   // "piece 2", "pieces 1 and 2", "all pieces"
+	Stage   string   `json:"stage"` // name, with its turn
+	Number  int      `json:"number"`
+	Of      int      `json:"of"`
+	Visit   int      `json:"visit"`
+	Again   string   `json:"again,omitempty"` // why the piece is here once more
+	Notes   []Note   `json:"notes,omitempty"` // to be shown in full
+	Short   []Note   `json:"short,omitempty"` // to be shown in one line
+	Do      []string `json:"do,omitempty"`
+	Warn    []string `json:"warn,omitempty"` // no way back, mark again
+	Prompt  string   `json:"prompt"`
+	Target  string   `json:"target,omitempty"`
+	How     string   `json:"how,omitempty"`
+	Taken   []string `json:"taken,omitempty"` // readings at this visit
+	Choices []string `json:"choices,omitempty"`
+	Keys    string   `json:"keys"` // what may be typed
+}
+
+// Ask makes the next question. mark is the piece the player picked, "" for
+// none; notes are all notes of the stage that StageOf names.
+func Ask(s *State, mark string, notes []Note, now time.Time) Question {
+	f := s.focusOn(mark)
+	q := Question{Seq: s.Last, Of: len(s.b.Stages)}
+	if f.stage < 0 {
+		q.Asked, q.Prompt = AskNothing, s.nothing()
+		return q
+	}
+	st := &s.b.Stages[f.stage]
+	p := f.pieces[0]
+	q.Pieces, q.For = f.marks(), s.forWhom(f)
+	q.Stage, q.Number, q.Visit = st.Name, f.stage+1, p.Visit
+	if p.Visit > 1 && recipe.How(p.How) != recipe.GoingOn {
+		q.Again = strings.TrimSpace(strings.Join(nonEmpty(p.Do, p.Why), ". "))
+		if q.Again == "" {
+			q.Again = p.How
+		}
+	}
+	if f.step != stepWait && f.step != stepRest {
+		d := s.due(notes, st.Key, p.Visit)
+		fresh := len(p.Open)+len(p.Closed) == 0 && !p.Looked
+		q.Notes = append(d.ask, d.show...)
+		if fresh {
+			q.Short = d.short // one line at each use, not at each reading
+		}
+		if len(d.ask) > 0 {
+			q.Asked, q.Prompt = AskNote, d.ask[0].Ask
+			q.Keys = "answer in your own words"
+			return q
+		}
+		if fresh {
+			q.Do, q.Warn = st.Do, s.warnings(st)
+		}
+	}
+	switch f.step {
+	case stepMeasure, stepSettle:
+		s.askReading(&q, p, &st.Measures[f.measure], f.step)
+	case stepLook:
+		q.Asked, q.Prompt = AskLook, st.Look.Question
+		for _, a := range st.Look.Answers {
+			q.Choices = append(q.Choices, a.Word)
+		}
+		q.Keys = "type the number or the words"
+		if st.Look.Several {
+			q.Keys += "; several with a comma"
+		}
+	case stepWait, stepRest:
+		s.askWait(&q, f, st, now)
+	default:
+		q.Asked, q.Prompt, q.Keys = AskWork, "Done?", "Enter when it is done"
+		if st.Wait != nil {
+			q.Prompt, q.Keys = "Begun?", "Enter when it has begun"
+		}
+	}
+	return q
+}
+
+func (s *State) askReading(q *Question, p *Piece, m *recipe.Measure, at step) {
+	slot := s.b.Slots[m.Slot]
+	d := slot.Dimension
+	q.Asked, q.Prompt = AskReading, slot.Title()
+	if slot.Cell == nil && d.Datum != "" {
+		q.Prompt += ", from " + d.Datum
+	}
+	if m.At != "" {
+		q.Prompt += ", at " + m.At
+	}
+	if m.Target != nil {
+		t := m.Target.Tolerance
+		q.Target = t.Text
+		if l := t.Limits(); l != t.Text {
+			q.Target += " (" + l + ")"
+		}
+	}
+	var how []string
+	if m.Tool.Name != "" {
+		how = append(how, m.Tool.Name)
+	}
+	if c := s.condition(p, m); c != "" {
+		how = append(how, c)
+	}
+	if d.How != "" {
+		how = append(how, d.How)
+	}
+	q.How = strings.Join(how, ", ")
+	for _, r := range p.Open[m.Slot] {
+		q.Taken = append(q.Taken, entered(r, d.Kind).String())
+	}
+	unit := d.Unit.Name()
+	if unit == "" {
+		unit = quantity.Bare(d.Kind).Name()
+	}
+	q.Keys = "type the reading"
+	if unit != "" {
+		q.Keys += " in " + unit
+	}
+	if left := m.Repeat - len(p.Open[m.Slot]); m.Repeat > 1 && left > 0 {
+		q.Keys += ", " + strconv.Itoa(left) + " more"
+	}
+	if at == stepSettle {
+		q.Asked, q.Keys = AskSettle, "type one more reading, or Enter to let it stand"
+	}
+}
+
+// warnings stand under the instructions, once a visit.
+func (s *State) warnings(st *recipe.Stage) []string {
+	var out []string
+	if st.NoWayBack {
+		out = append(out, "No way back from here: measure before you cut.")
+	}
+	if st.MarkAgain != "" {
+		out = append(out, "Mark it again: "+st.MarkAgain+".")
+	}
+	for _, u := range st.Uses {
+		out = append(out, "Uses: "+u+".")
+	}
+	if st.Because != "" {
+		out = append(out, "Because "+st.Because+".")
+	}
+	return out
+}
+
+// condition the cane is in for a reading: the stage's, else the piece's.
+func (s *State) condition(p *Piece, m *recipe.Measure) string {
+	if c := s.b.Stages[p.Stage].Condition; c != "" {
+		return string(c)
+	}
+	return string(p.Condition)
+}
+
+func (s *State) askWait(q *Question, f focus, st *recipe.Stage, now time.Time) {
+	p := f.pieces[0]
+	q.Asked = AskWait
+	q.Prompt = "Resting, begun " + Since(p.Since, now) + "."
+	if f.step == stepRest || st.Wait == nil {
+		q.Do = nonEmpty(p.Do)
+		q.Keys = "Enter when you take it up again"
+		return
+	}
+	w := st.Wait
+	var parts []string
+	if w.Until != "" {
+		parts = append(parts, "until "+w.Until)
+	}
+	if w.LeastText != "" {
+		parts = append(parts, "at least "+w.LeastText)
+	}
+	if w.UsualText != "" {
+		parts = append(parts, "usually "+w.UsualText)
+	}
+	if w.MostText != "" {
+		parts = append(parts, "at most "+w.MostText)
+	}
+	q.Target = strings.Join(parts, ", ")
+	if w.Because != "" {
+		q.Warn = append(q.Warn, "Because "+w.Because+".")
+	}
+	q.Keys = "Enter when the wait is over"
+	if left := w.Least - now.Sub(p.Since).Milliseconds(); left > 0 {
+		q.Keys = "come back later, or type: go on"
+	}
+}
+
+// Since says how long ago something was, in words that do not scold: "a moment
+// ago", "3 h", "2 d 4 h".
+func Since(t, now time.Time) string {
+	ms := now.Sub(t).Milliseconds()
+	if ms < 60_000 {
+		return "just now"
+	}
+	step := int64(60_000)
+	if ms >= 86_400_000 {
+		step = 3_600_000 // after a day nobody counts minutes
+	}
+	ms -= ms % step
+	return quantity.Format(quantity.Value{Kind: quantity.Time, Q: ms}, quantity.Unit{}, step) + " ago"
+}
+
+func (s *State) forWhom(f focus) string {
+	switch n := len(f.pieces); {
+	case n > 3 && s.all(f):
+		return "all " + strconv.Itoa(n) + " pieces"
+	case n > 1:
+		return "pieces " + join(f.marks())
+	}
+	return "piece " + f.pieces[0].Mark
+}
+
+func (s *State) nothing() string {
+	var ready, away, thrown []string
+	for _, p := range s.Pieces {
+		switch p.Place {
+		case Finished:
+			ready = append(ready, p.Mark)
+		case Aside:
+			away = append(away, p.Mark)
+		case Thrown:
+			thrown = append(thrown, p.Mark)
+		}
+	}
+	var parts []string
+	if len(ready) > 0 {
+		parts = append(parts, "finished: "+join(ready))
+	}
+	if len(away) > 0 {
+		parts = append(parts, "set aside: "+join(away))
+	}
+	if len(thrown) > 0 {
+		parts = append(parts, "thrown away: "+join(thrown))
+	}
+	if len(parts) == 0 {
+		return "This batch has no pieces."
+	}
+	return "Nothing left to do: " + strings.Join(parts, "; ") + "."
+}
+
+func join(words []string) string {
+	switch len(words) {
+	case 0:
+		return ""
+	case 1:
+		return words[0]
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+func nonEmpty(words ...string) []string {
+	var out []string
+	for _, w := range words {
+		if w != "" {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+func entered(r ReadingTaken, k quantity.Kind) quantity.Entered {
+	u, _ := quantity.UnitNamed(r.Unit)
+	if r.Unit == "" {
+		u = quantity.Bare(k)
+	}
+	return quantity.Entered{Text: r.Text, Unit: u, Bare: r.Bare, Step: r.Step, Value: quantity.Value{Kind: k, Q: r.Q}}
+}

@@ -1,0 +1,204 @@
+package bench
+
+import (
+	"strings"
+
+	"canewright/engine/gauging"
+	"canewright/engine/quantity"
+	"canewright/engine/recipe"
+)
+
+// reading takes one or more numbers for the measurement that is asked.
+func (d *decider) reading(f focus, m *recipe.Measure, text string, w words) error {
+	slot := d.b.Slots[m.Slot]
+	switch w.verb {
+	case "":
+		if f.step == stepSettle {
+			for _, p := range f.pieces {
+				d.settle(p, m, true)
+			}
+			return nil
+		}
+		return refuse("Type the number, or skip to leave it out.", "No reading yet.")
+	case "skip":
+		for _, p := range f.pieces {
+			d.of(p, Skipped{What: "measurement", Slot: slot.Name, Why: w.rest})
+			d.afterMeasure(p, m)
+		}
+		return nil
+	case "go on", "done":
+		return refuse("Type the number, or skip to leave it out.", "This question wants a reading.")
+	}
+	line, meant := strings.CutSuffix(strings.TrimSpace(text), "!")
+	style := quantity.Style{Want: slot.Dimension.Kind, Bare: slot.Dimension.Unit}
+	all, err := quantity.ParseMany(line, style)
+	if err != nil {
+		e, ok := err.(*quantity.Error)
+		if !ok {
+			return err
+		}
+		return refuse(sentence(e.Hint), "%s", sentence(e.Message))
+	}
+	if !meant {
+		if err := plausible(all, slot, style); err != nil {
+			return err
+		}
+	}
+	for _, p := range f.pieces {
+		d.take(p, m, all)
+	}
+	return nil
+}
+
+// plausible challenges a number the hand can hardly have meant.
+func plausible(all []quantity.Entered, slot recipe.Slot, style quantity.Style) error {
+	for _, e := range all {
+		t := slot.Dimension.Plausible
+		if t.Kind != slot.Dimension.Kind || t.Side(e.Value.Q) == quantity.Inside {
+			continue
+		}
+		again := "Type it again with ! if it is right: " + e.Text + "!"
+		if s, ok := quantity.Suggest(e, t, style); ok {
+			return refuse(again, "%s? Did you mean %s?", e, s)
+		}
+		return refuse(again, "%s? That is outside %s.", e, t.Limits())
+	}
+	return nil
+}
+
+// take records readings and, once there are enough, says the verdict.
+func (d *decider) take(p *Piece, m *recipe.Measure, all []quantity.Entered) {
+	slot := d.b.Slots[m.Slot]
+	stage := p.Stage
+	quiet := d.st.Coarse[stage] // "cannot tell" was said at this stage before
+	var said *Said
+	for i, e := range all {
+		r := ReadingTaken{
+			Slot: slot.Name, Text: e.Text, Unit: e.Unit.Name(), Bare: e.Bare, Step: e.Step, Q: e.Value.Q,
+			Tool: m.Tool.Name, Condition: d.st.condition(p, m), Repeat: len(p.Open[m.Slot]) + 1,
+		}
+		if i == len(all)-1 && r.Repeat >= m.Repeat && m.Target != nil {
+			said = d.judge(p, m, append(readings(p, m.Slot, slot), e), quiet)
+			r.Said = said
+		}
+		d.of(p, r)
+	}
+	if len(p.Open[m.Slot]) < m.Repeat {
+		return
+	}
+	if m.Target == nil || said.Sure || said.Coarse && quiet {
+		d.settle(p, m, false)
+	}
+}
+
+func readings(p *Piece, slot int, s recipe.Slot) []quantity.Entered {
+	var out []quantity.Entered
+	for _, r := range p.Open[slot] {
+		out = append(out, entered(r, s.Dimension.Kind))
+	}
+	return out
+}
+
+func (d *decider) judge(p *Piece, m *recipe.Measure, all []quantity.Entered, quiet bool) *Said {
+	est := gauging.Of(all, m.Tool, nil)
+	t := m.Target.Tolerance
+	v := gauging.Judge(est, t, d.sure(t.SideOfSum(est.Sum, est.N)))
+	dim := d.b.Slots[m.Slot].Dimension
+	shown := v
+	if quiet {
+		shown.Coarse = false
+	}
+	return &Said{
+		Side: v.Side.String(), OnLimit: v.OnLimit, Probability: v.Probability, Sure: v.Sure, Coarse: v.Coarse, More: v.More, N: est.N,
+		Target: t.Text,
+		Sentence: gauging.Say(shown, est, t, gauging.Words{More: dim.More, Less: dim.Less, Blade: dim.More == "thick" && knifeAtHand(&d.b.Stages[p.Stage]),
+			Unit: all[len(all)-1].Unit, Step: all[len(all)-1].Step}),
+	}
+}
+
+// knifeAtHand: cane comes off here by a knife, so a thin reading says to put
+// it down.
+func knifeAtHand(st *recipe.Stage) bool {
+	for _, t := range st.Use.Tools {
+		if t.Name == "knife" {
+			return true
+		}
+	}
+	return false
+}
+
+// sure is the demand for a side: above is where cane would come off.
+func (d *decider) sure(side quantity.Side) float64 {
+	if side == quantity.Above {
+		return d.b.Sure.Cut
+	}
+	return d.b.Sure.Pass
+}
+
+// settle closes a measurement and lets its side move the piece.
+func (d *decider) settle(p *Piece, m *recipe.Measure, accepted bool) {
+	slot := d.b.Slots[m.Slot]
+	all := p.Open[m.Slot]
+	s := Settled{Slot: slot.Name, N: len(all), Accepted: accepted}
+	for _, r := range all {
+		s.Sum += r.Q
+	}
+	if last := all[len(all)-1]; last.Said != nil {
+		s.Side, s.Sure = last.Said.Side, last.Said.Sure
+	}
+	d.of(p, s)
+	d.afterMeasure(p, m)
+}
+
+// afterMeasure acts on the side of a closed measurement; the stations of one
+// grid act together when the last of them is closed.
+func (d *decider) afterMeasure(p *Piece, m *recipe.Measure) {
+	st := &d.b.Stages[p.Stage]
+	best, why := d.follows(p, m)
+	if m.Group > 0 {
+		for i := range st.Measures {
+			o := &st.Measures[i]
+			if o.Group != m.Group || !o.Each.For(p.Number) {
+				continue
+			}
+			if _, closed := p.Closed[o.Slot]; !closed {
+				d.advance(p)
+				return
+			}
+			if f, w := d.follows(p, o); weight(f.How) > weight(best.How) {
+				best, why = f, w
+			}
+		}
+	}
+	if best.How != recipe.GoingOn {
+		d.move(p, best, why)
+		return
+	}
+	d.advance(p)
+}
+
+// follows is what the recipe says after the side of a closed measurement.
+func (d *decider) follows(p *Piece, m *recipe.Measure) (recipe.Outcome, string) {
+	slot := d.b.Slots[m.Slot]
+	if m.Target != nil {
+		switch p.Closed[m.Slot] {
+		case "above":
+			return m.Target.Above, slot.Title() + " too " + slot.Dimension.More
+		case "below":
+			return m.Target.Below, slot.Title() + " too " + slot.Dimension.Less
+		}
+	}
+	return recipe.Outcome{How: recipe.GoingOn}, ""
+}
+
+func sentence(s string) string {
+	if s == "" {
+		return ""
+	}
+	r := []rune(s)
+	s = strings.ToUpper(string(r[:1])) + string(r[1:])
+	if !strings.HasSuffix(s, ".") && !strings.HasSuffix(s, "?") {
+		s += "."
+	}
+	return s
+}

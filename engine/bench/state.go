@@ -1,0 +1,327 @@
+package bench
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"time"
+
+	"canewright/engine/quantity"
+	"canewright/engine/recipe"
+)
+
+// Place is where a piece is, beside its stage.
+type Place string
+
+const (
+	AtWork   Place = "at work"
+	InWait   Place = "waiting" // in the wait of its stage
+	AtRest   Place = "resting" // sent to rest by an answer; comes back to the same stage
+	Aside    Place = "set aside"
+	Thrown   Place = "thrown away"
+	Finished Place = "finished"
+)
+
+// Held is a value a piece has, settled at a stage.
+type Held struct {
+	Sum   int64
+	N     int
+	Stage int // where it was measured
+}
+
+// Piece is one piece of cane on its way. The exported fields are its state;
+// nothing else is.
+type Piece struct {
+	Mark      string
+	Number    int
+	Stage     int // index in the recipe; len(Stages) when finished
+	Visit     int
+	Place     Place
+	Since     time.Time
+	Condition recipe.Condition
+	Held      map[int]Held // by slot: what rules may use
+	Open      map[int][]ReadingTaken
+	Closed    map[int]string // slots settled ("inside", "above", "below", "") or skipped ("skipped") at this visit
+	Looked    bool
+	Ruled     bool
+	Worked    bool // the stage's work is done or skipped
+	How       string
+	Do, Why   string         // of the last move
+	Visits    map[int]int    // by stage
+	Returns   map[string]int // ways back taken: "from>to"
+}
+
+// State is the fold of a batch's events.
+type State struct {
+	Pieces  []*Piece
+	Session string
+	LastAt  time.Time
+	Last    uint64
+	Acks    map[string]bool
+	Touched map[int]bool // stages that had an event in this session
+	Coarse  map[int]bool // stages where "this gauge cannot tell" was said in this session
+	Done    bool
+
+	b      *recipe.Bound
+	keys   map[string]int
+	events []Event
+	taken  map[uint64]bool
+}
+
+// Fold folds events from the start.
+func Fold(b *recipe.Bound, evs []Event) (*State, error) {
+	s := &State{b: b, keys: map[string]int{}}
+	for i, st := range b.Stages {
+		s.keys[st.Key] = i
+	}
+	s.reset()
+	s.taken = map[uint64]bool{}
+	for _, e := range evs {
+		if t, ok := e.Body.(AnswerTakenBack); ok {
+			s.taken[t.Cause] = true
+		}
+	}
+	for i, e := range evs {
+		if want := uint64(i + 1); e.Seq != want {
+			return nil, fmt.Errorf("fold batch: event %d stands where %d should be", e.Seq, want)
+		}
+		if err := s.step(e); err != nil {
+			return nil, err
+		}
+	}
+	s.events = slices.Clone(evs)
+	return s, nil
+}
+
+// Apply folds further events into the state. After an error the state is no
+// longer good.
+func (s *State) Apply(evs []Event) error {
+	for _, e := range evs {
+		if t, ok := e.Body.(AnswerTakenBack); ok && !s.taken[t.Cause] {
+			all := append(s.events, evs...)
+			fresh, err := Fold(s.b, all)
+			if err != nil {
+				return err
+			}
+			*s = *fresh
+			return nil
+		}
+	}
+	for _, e := range evs {
+		if e.Seq != s.Last+1 {
+			return fmt.Errorf("fold batch: event %d stands where %d should be", e.Seq, s.Last+1)
+		}
+		if err := s.step(e); err != nil {
+			return err
+		}
+		s.events = append(s.events, e)
+	}
+	return nil
+}
+
+func (s *State) reset() {
+	s.Pieces, s.Session, s.Last, s.Done = nil, "", 0, false
+	s.Acks, s.Touched, s.Coarse = map[string]bool{}, map[int]bool{}, map[int]bool{}
+}
+
+// Events are all events folded so far; do not change them.
+func (s *State) Events() []Event { return s.events }
+
+// TakenBack reports whether the events of a cause were taken back.
+func (s *State) TakenBack(cause uint64) bool { return s.taken[cause] }
+
+// Piece finds a piece by its mark.
+func (s *State) Piece(mark string) *Piece {
+	for _, p := range s.Pieces {
+		if p.Mark == mark {
+			return p
+		}
+	}
+	return nil
+}
+
+// Evening is all that was taken in hand in this session, in recipe order.
+func (s *State) Evening() recipe.Use {
+	var u recipe.Use
+	for _, i := range slices.Sorted(maps.Keys(s.Touched)) {
+		u = u.With(s.b.Stages[i].Use)
+	}
+	return u
+}
+
+func (s *State) step(e Event) error {
+	s.Last, s.LastAt = e.Seq, e.At
+	if s.taken[e.Cause] {
+		return nil
+	}
+	stage, known := s.keys[e.Stage]
+	if e.Stage != "" && !known {
+		return fmt.Errorf("fold batch: event %d is at stage %q, which the recipe does not have", e.Seq, e.Stage)
+	}
+	if known {
+		switch e.Body.(type) {
+		case NoteAcknowledged:
+		default:
+			s.Touched[stage] = true
+		}
+	}
+	for _, p := range s.about(e) {
+		s.piece(p, stage, e)
+	}
+	switch body := e.Body.(type) {
+	case PieceAdded:
+		s.Pieces = append(s.Pieces, &Piece{
+			Mark: body.Mark, Number: body.Number, Place: AtWork, Since: e.At, Visit: 1,
+			Held: map[int]Held{}, Open: map[int][]ReadingTaken{}, Closed: map[int]string{},
+			Visits: map[int]int{0: 1}, Returns: map[string]int{},
+		})
+	case SessionOpened:
+		s.Session = body.ID
+		s.Touched, s.Coarse = map[int]bool{}, map[int]bool{}
+	case NoteAcknowledged:
+		s.Acks[ackKey(e.Session, body.ID, body.Revision)] = true
+		s.Acks[ackAny(e.Session, body.ID)] = true
+		s.Acks[ackHere(e.Session, body.ID, body.Revision, e.Stage, e.Visit)] = true
+	case BatchClosed:
+		s.Done = true
+	}
+	return nil
+}
+
+// about lists the pieces an event of a piece, or of all pieces at a stage, is about.
+func (s *State) about(e Event) []*Piece {
+	if e.Subject.Kind != "piece" {
+		return nil
+	}
+	if p := s.Piece(e.Subject.ID); p != nil {
+		return []*Piece{p}
+	}
+	return nil
+}
+
+func (s *State) piece(p *Piece, stage int, e Event) {
+	switch body := e.Body.(type) {
+	case ReadingTaken:
+		i := s.b.SlotOf(body.Slot)
+		p.Open[i] = append(p.Open[i], body)
+		if body.Said != nil && body.Said.Coarse {
+			s.Coarse[stage] = true
+		}
+	case Settled:
+		i := s.b.SlotOf(body.Slot)
+		p.Held[i] = Held{body.Sum, body.N, stage}
+		p.Closed[i] = body.Side
+	case Skipped:
+		switch body.What {
+		case "measurement":
+			p.Closed[s.b.SlotOf(body.Slot)] = "skipped"
+		case "look":
+			p.Looked = true
+		default:
+			p.Worked = true
+		}
+	case Looked:
+		p.Looked = true
+	case RuleJudged:
+		p.Ruled = true
+	case Done:
+		p.Worked = true
+	case WaitBegun:
+		p.Place, p.Since = InWait, e.At
+	case WaitEnded:
+		p.Place, p.Since = AtWork, e.At
+	case PieceMoved:
+		s.moved(p, body, e.At)
+	}
+}
+
+func (s *State) moved(p *Piece, m PieceMoved, at time.Time) {
+	from := p.Stage
+	p.How, p.Do, p.Why, p.Since = m.How, m.Do, m.Why, at
+	if recipe.How(m.How) == recipe.GoingOn {
+		st := s.b.Stages[from]
+		if st.Becomes != "" {
+			p.Condition = st.Becomes
+		}
+		for _, slot := range st.TakesOff {
+			delete(p.Held, slot)
+		}
+	}
+	switch recipe.How(m.How) {
+	case recipe.SetAside:
+		p.Place = Aside
+		return
+	case recipe.ThrownAway:
+		p.Place = Thrown
+		return
+	case recipe.Resting:
+		p.Place = AtRest
+		return
+	}
+	p.Place = AtWork
+	to, ok := s.keys[m.To]
+	if !ok {
+		p.Stage, p.Place = len(s.b.Stages), Finished
+		return
+	}
+	if to <= from && recipe.How(m.How) != recipe.GoingOn && m.How != broughtBack {
+		// What was measured there or later belongs to an earlier visit now.
+		for slot, h := range p.Held {
+			if h.Stage >= to {
+				delete(p.Held, slot)
+			}
+		}
+		if to < from {
+			p.Returns[returnKey(s.b.Stages[from].Key, m.To)]++
+		}
+	}
+	p.Stage = to
+	p.Visits[to]++
+	p.Visit = p.Visits[to]
+	p.Open, p.Closed = map[int][]ReadingTaken{}, map[int]string{}
+	p.Looked, p.Worked, p.Ruled = false, false, false
+}
+
+const broughtBack = "brought back"
+
+func returnKey(from, to string) string { return from + " > " + to }
+
+// Values are what formulas may use of a piece: settings and what it holds.
+func (s *State) Values(p *Piece) (values []float64, known []bool) {
+	values, known = make([]float64, len(s.b.Slots)), make([]bool, len(s.b.Slots))
+	for _, set := range s.b.Settings {
+		values[set.Slot], known[set.Slot] = set.Value.Value.Float(), true
+	}
+	for slot, h := range p.Held {
+		kind := s.b.Slots[slot].Dimension.Kind
+		if h.N == 1 {
+			values[slot] = quantity.Value{Kind: kind, Q: h.Sum}.Float()
+		} else {
+			values[slot] = quantity.Value{Kind: kind, Q: h.Sum}.Float() / float64(h.N)
+		}
+		known[slot] = true
+	}
+	s.b.Work(values, known)
+	return values, known
+}
+
+func (p *Piece) clone() *Piece {
+	c := *p
+	c.Held, c.Open, c.Closed = maps.Clone(p.Held), maps.Clone(p.Open), maps.Clone(p.Closed)
+	c.Visits, c.Returns = maps.Clone(p.Visits), maps.Clone(p.Returns)
+	for k, v := range c.Open {
+		c.Open[k] = slices.Clone(v)
+	}
+	return &c
+}
+
+// scratch is a copy of the state that may be stepped without touching s.
+func (s *State) scratch() *State {
+	c := *s
+	c.Pieces = make([]*Piece, len(s.Pieces))
+	for i, p := range s.Pieces {
+		c.Pieces[i] = p.clone()
+	}
+	c.Acks, c.Touched, c.Coarse = maps.Clone(s.Acks), maps.Clone(s.Touched), maps.Clone(s.Coarse)
+	return &c
+}

@@ -1,0 +1,53 @@
+package bench
+
+import "slices"
+
+// undo takes back the last answer about a piece (mark), or the last of all. An
+// answer on which later answers of other pieces rest is refused, and those are
+// named.
+func (d *decider) undo(s *State, mark string) ([]Event, error) {
+	var cause uint64
+	about := map[uint64][]string{} // pieces of each cause still standing
+	var order []uint64
+	for _, e := range s.events {
+		if e.Subject.Kind != "piece" || s.taken[e.Cause] {
+			continue
+		}
+		if _, back := e.Body.(AnswerTakenBack); back || e.Cause == 1 {
+			continue // cause 1 is the beginning of the batch
+		}
+		if about[e.Cause] == nil {
+			order = append(order, e.Cause)
+		}
+		if !slices.Contains(about[e.Cause], e.Subject.ID) {
+			about[e.Cause] = append(about[e.Cause], e.Subject.ID)
+		}
+	}
+	for _, c := range order {
+		if mark == "" || slices.Contains(about[c], mark) {
+			cause = c
+		}
+	}
+	if cause == 0 {
+		return nil, refuse("", "There is no answer to take back.")
+	}
+	for _, c := range order {
+		if c <= cause {
+			continue
+		}
+		for _, m := range about[c] {
+			if slices.Contains(about[cause], m) {
+				return nil, refuse("Take that back first: piece "+m+", then undo.", "A later answer for piece %s rests on this one.", m)
+			}
+		}
+	}
+	sub := wholeBatch
+	if len(about[cause]) == 1 {
+		sub = pieceSubject(about[cause][0])
+	}
+	d.out = append(d.out, Event{Head: Head{
+		Seq: s.Last + 1, Cause: d.cause, At: d.now.At, Entered: d.now.At, Zone: d.now.Zone, Who: d.now.Who,
+		Session: s.Session, Subject: sub,
+	}, Body: AnswerTakenBack{Cause: cause}})
+	return d.out, nil
+}

@@ -1,0 +1,139 @@
+package recipe
+
+import (
+	"canewright/engine/diagnostic"
+	"canewright/engine/yamldoc"
+)
+
+// mostStages: a recipe longer than this is a mistake, and a hostile one must
+// not grow without end through times and again.
+const mostStages = 400
+
+func (l *loader) stages(n *yamldoc.Node, depth int) []*stage {
+	if n.Shape() != yamldoc.List {
+		l.list.Hinted("recipe/wrong-shape", n.Span(), "write each stage on a line of its own: - stage: soak", "stages is not a list")
+		return nil
+	}
+	if depth > 3 {
+		l.list.Hinted("recipe/too-deep", n.Span(), "write the inner stages out", "stages lie more than three deep in stages")
+		return nil
+	}
+	var out []*stage
+	for _, it := range n.Items() {
+		out = append(out, l.stage(it, depth))
+	}
+	return out
+}
+
+func (l *loader) stage(n *yamldoc.Node, depth int) *stage {
+	s := &stage{place: n.Span()}
+	text := func(into *diagnostic.Text, what string) func(k, v *yamldoc.Node) {
+		return func(_, v *yamldoc.Node) { *into = l.word(v, what) }
+	}
+	list := func(into *[]diagnostic.Text, what string) func(k, v *yamldoc.Node) {
+		return func(_, v *yamldoc.Node) { *into = l.words(v, what) }
+	}
+	l.fields(n, "a stage",
+		need("stage", text(&s.name, "stage")),
+		want("for", text(&s.who, "for")),
+		want("because", text(&s.why, "because")),
+		want("tools", func(_, v *yamldoc.Node) { s.tools = l.words(v, "tools"); s.givenTools = true }),
+		want("materials", list(&s.materials, "materials")),
+		want("do", list(&s.do, "do")),
+		want("uses", list(&s.uses, "uses")),
+		want("takes off", list(&s.takesOff, "takes off")),
+		want("condition", text(&s.condition, "condition")),
+		want("becomes", text(&s.becomes, "becomes")),
+		want("mark again", text(&s.markAgain, "mark again")),
+		want("no way back", text(&s.noWayBack, "no way back")),
+		want("again", func(_, v *yamldoc.Node) { s.again = l.word(v, "again"); s.hasAgain = true }),
+		want("times", text(&s.times, "times")),
+		want("stages", func(_, v *yamldoc.Node) { s.stages = l.stages(v, depth+1); s.hasInner = true }),
+		want("targets", func(_, v *yamldoc.Node) { s.targets = l.targets(v) }),
+		want("measure", func(_, v *yamldoc.Node) { s.measures = l.measures(v) }),
+		want("expect", func(_, v *yamldoc.Node) { s.rules = l.rules(v) }),
+		want("look", func(k, v *yamldoc.Node) { s.look = l.look(k, v) }),
+		want("wait", func(k, v *yamldoc.Node) { s.wait = l.wait(k, v) }),
+	)
+	return s
+}
+
+func (l *loader) measures(n *yamldoc.Node) []measure {
+	items := []*yamldoc.Node{n}
+	if n.Shape() == yamldoc.List {
+		items = n.Items()
+	}
+	var out []measure
+	for _, it := range items {
+		m := measure{place: it.Span()}
+		if it.Shape() == yamldoc.Scalar {
+			m.take = it.Text()
+		} else {
+			l.fields(it, "a measurement",
+				need("take", func(_, v *yamldoc.Node) { m.take = l.word(v, "take") }),
+				want("repeat", func(_, v *yamldoc.Node) { m.repeat = l.word(v, "repeat") }),
+				want("at", func(_, v *yamldoc.Node) { m.at = l.word(v, "at") }),
+				want("with", func(_, v *yamldoc.Node) { m.with = l.word(v, "with") }),
+				want("for", func(_, v *yamldoc.Node) { m.who = l.word(v, "for") }),
+				want("lanes", func(_, v *yamldoc.Node) { m.lanes = l.word(v, "lanes") }))
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+func (l *loader) rules(n *yamldoc.Node) []rule {
+	if n.Shape() != yamldoc.List {
+		l.list.Hinted("recipe/wrong-shape", n.Span(), "write each rule on a line of its own: - that: …", "expect is not a list")
+		return nil
+	}
+	var out []rule
+	for _, it := range n.Items() {
+		var r rule
+		if it.Shape() == yamldoc.Scalar {
+			r.that = it.Text()
+		} else {
+			l.fields(it, "a rule",
+				need("that", func(_, v *yamldoc.Node) { r.that = l.word(v, "that") }),
+				want("because", func(_, v *yamldoc.Node) { r.because = l.word(v, "because") }),
+				want("otherwise", func(_, v *yamldoc.Node) { r.otherwise = l.outcome(v) }))
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+func (l *loader) look(k, n *yamldoc.Node) *look {
+	o := &look{place: k.Span()}
+	l.fields(n, "a look",
+		need("question", func(_, v *yamldoc.Node) { o.question = l.word(v, "question") }),
+		want("several", func(_, v *yamldoc.Node) { o.several = l.word(v, "several") }),
+		need("answers", func(_, v *yamldoc.Node) {
+			l.eachEntry(v, "answers", func(k, v *yamldoc.Node) {
+				a := answer{word: k.Text()}
+				if v.Shape() != yamldoc.Empty {
+					a.outcome = l.outcome(v)
+				}
+				o.answers = append(o.answers, a)
+			})
+			if len(o.answers) == 0 && v.Shape() == yamldoc.Map {
+				l.list.Hinted("recipe/look", v.Span(), "write the answers below: straight: going on", "this question has no answers")
+			}
+		}))
+	return o
+}
+
+func (l *loader) wait(k, n *yamldoc.Node) *wait {
+	w := &wait{place: k.Span()}
+	if n.Shape() == yamldoc.Scalar {
+		w.usual, w.hasUsual = n.Text(), true
+		return w
+	}
+	l.fields(n, "a wait",
+		want("until", func(_, v *yamldoc.Node) { w.until = l.word(v, "until") }),
+		want("at least", func(_, v *yamldoc.Node) { w.least, w.hasLeast = l.word(v, "at least"), true }),
+		want("usual", func(_, v *yamldoc.Node) { w.usual, w.hasUsual = l.word(v, "usual"), true }),
+		want("at most", func(_, v *yamldoc.Node) { w.most, w.hasMost = l.word(v, "at most"), true }),
+		want("because", func(_, v *yamldoc.Node) { w.because = l.word(v, "because") }))
+	return w
+}

@@ -1,0 +1,258 @@
+package session
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"canewright/engine/bench"
+	"canewright/engine/dimension"
+	"canewright/engine/recipe"
+)
+
+// Keeper keeps batches on disk. Append fails with ErrOvertaken when the batch
+// has events after `after`: another window was faster.
+type Keeper interface {
+	Start(ctx context.Context, b Batch, evs []bench.Event) error
+	Append(ctx context.Context, batch string, after uint64, evs []bench.Event) error
+	Load(ctx context.Context, batch string) (Batch, []bench.Event, error)
+}
+
+// ErrOvertaken: the batch was changed by another window.
+var ErrOvertaken = errors.New("the batch was changed in another window")
+
+// Notes selects safety notes. An error stops the stage.
+type Notes interface {
+	For(now, evening recipe.Use) ([]bench.Note, error)
+}
+
+// Instruments serves dimension sets.
+type Instruments interface {
+	Set(ctx context.Context, name string, major int) (*dimension.Set, error)
+}
+
+// Snapshot is all a batch needs to be read when recipe file, plugin and note
+// file are gone.
+type Snapshot struct {
+	RecipeName         string // the file's name, for findings
+	Recipe, Set, Notes []byte
+}
+
+// Batch is what is kept of a batch beside its events.
+type Batch struct {
+	Name    string
+	Title   string // of the recipe
+	Started time.Time
+	Snapshot
+}
+
+// Outside is what a session needs from outside; all passed in.
+type Outside struct {
+	Keep  Keeper
+	Notes Notes
+	// Bind reads a snapshot's recipe and set again.
+	Bind func(Snapshot) (*recipe.Bound, error)
+	Now  func() time.Time
+	// NewID makes an identity for an evening at the bench.
+	NewID func() string
+	Who   string
+}
+
+// Idle: after so long without an answer a new session begins, and notes are
+// shown again.
+const Idle = 4 * time.Hour
+
+// Session is one window on one batch.
+type Session struct {
+	out   Outside
+	batch Batch
+	bound *recipe.Bound
+	state *bench.State
+	mark  string // the piece the player picked
+	last  string // the piece last answered for
+}
+
+// Start begins a batch and opens a session on it.
+func Start(ctx context.Context, out Outside, b Batch, pieces []string) (*Session, error) {
+	bound, err := out.Bind(b.Snapshot)
+	if err != nil {
+		return nil, fmt.Errorf("start batch %q: %w", b.Name, err)
+	}
+	s := &Session{out: out, batch: b, bound: bound}
+	s.batch.Started = s.moment().At
+	evs, err := bench.Begin(bound, pieces, out.NewID(), s.moment())
+	if err != nil {
+		return nil, err
+	}
+	if err := out.Keep.Start(ctx, s.batch, evs); err != nil {
+		return nil, err
+	}
+	s.state, err = bench.Fold(bound, evs)
+	return s, err
+}
+
+// Resume opens a session on a batch that was begun before.
+func Resume(ctx context.Context, out Outside, name string) (*Session, error) {
+	s, err := Look(ctx, out, name)
+	if err != nil {
+		return nil, err
+	}
+	return s, s.open(ctx)
+}
+
+// Look reads a batch without writing anything.
+func Look(ctx context.Context, out Outside, name string) (*Session, error) {
+	b, evs, err := out.Keep.Load(ctx, name)
+	if err != nil {
+		return nil, err
+	}
+	bound, err := out.Bind(b.Snapshot)
+	if err != nil {
+		return nil, fmt.Errorf("open batch %q: %w", name, err)
+	}
+	state, err := bench.Fold(bound, evs)
+	if err != nil {
+		return nil, fmt.Errorf("open batch %q: %w", name, err)
+	}
+	return &Session{out: out, batch: b, bound: bound, state: state}, nil
+}
+
+func (s *Session) open(ctx context.Context) error {
+	return s.keep(ctx, bench.OpenSession(s.state, s.out.NewID(), s.moment()))
+}
+
+func (s *Session) moment() bench.Moment {
+	t := s.out.Now()
+	// Kept to the millisecond and without a place, so that a state read back
+	// from disk equals the live one; the zone stands beside it.
+	return bench.Moment{At: t.Truncate(time.Millisecond).UTC(), Zone: t.Format("-07:00 MST"), Who: s.out.Who}
+}
+
+// keep writes events, then folds them.
+func (s *Session) keep(ctx context.Context, evs []bench.Event) error {
+	err := s.out.Keep.Append(ctx, s.batch.Name, s.state.Last, evs)
+	if errors.Is(err, ErrOvertaken) {
+		if again := s.reload(ctx); again != nil {
+			return again
+		}
+		return err
+	}
+	if err != nil {
+		return err
+	}
+	return s.state.Apply(evs)
+}
+
+func (s *Session) reload(ctx context.Context) error {
+	_, evs, err := s.out.Keep.Load(ctx, s.batch.Name)
+	if err != nil {
+		return err
+	}
+	s.state, err = bench.Fold(s.bound, evs)
+	return err
+}
+
+// Batch, Bound and State are for showing; do not change them.
+func (s *Session) Batch() Batch         { return s.batch }
+func (s *Session) Bound() *recipe.Bound { return s.bound }
+func (s *Session) State() *bench.State  { return s.state }
+
+// notes of the stage the next question belongs to.
+func (s *Session) notes() ([]bench.Note, error) {
+	stage, _ := s.state.StageOf(s.mark)
+	if stage < 0 {
+		return nil, nil
+	}
+	use := s.bound.Stages[stage].Use
+	notes, err := s.out.Notes.For(use, s.state.Evening())
+	if err != nil {
+		return nil, fmt.Errorf("show safety notes for stage %q: %w", s.bound.Stages[stage].Name, err)
+	}
+	return notes, nil
+}
+
+// Question is the question as it stands.
+func (s *Session) Question() (bench.Question, error) {
+	notes, err := s.notes()
+	if err != nil {
+		return bench.Question{}, err
+	}
+	return bench.Ask(s.state, s.mark, notes, s.out.Now()), nil
+}
+
+// Pick turns to one piece; "" turns back to the engine's own order.
+func (s *Session) Pick(mark string) error {
+	if mark != "" && s.state.Piece(mark) == nil {
+		return &bench.Refusal{Message: fmt.Sprintf("There is no piece %q.", mark), Hint: "Under way: " + joined(s.state.UnderWay()) + "."}
+	}
+	s.mark = mark
+	return nil
+}
+
+// Reply is what to say to an answer.
+type Reply struct {
+	Said   []string
+	Events []bench.Event
+}
+
+// Answer takes what was typed to the question with number seen. When it
+// returns without error the answer is on disk. A *bench.Refusal or
+// *bench.StaleError means nothing was recorded.
+func (s *Session) Answer(ctx context.Context, seen uint64, text string) (Reply, error) {
+	if s.out.Now().Sub(s.state.LastAt) > Idle {
+		stale := seen != s.state.Last
+		if err := s.open(ctx); err != nil {
+			return Reply{}, err
+		}
+		if !stale {
+			seen = s.state.Last
+		}
+	}
+	notes, err := s.notes()
+	if err != nil {
+		return Reply{}, err
+	}
+	evs, err := bench.Decide(s.state, bench.Answer{Seen: seen, Mark: s.mark, Last: s.last, Text: text}, notes, s.moment())
+	if err != nil {
+		return Reply{}, err
+	}
+	r := Reply{Said: bench.Report(s.state, evs), Events: evs}
+	if err := s.keep(ctx, evs); err != nil {
+		if errors.Is(err, ErrOvertaken) {
+			return Reply{}, &bench.StaleError{Seen: seen, Last: s.state.Last}
+		}
+		return Reply{}, err
+	}
+	s.follow(evs)
+	return r, nil
+}
+
+// follow remembers the piece answered for, and lets go of a picked piece that
+// is no longer under way.
+func (s *Session) follow(evs []bench.Event) {
+	marks := map[string]bool{}
+	for _, e := range evs {
+		if _, back := e.Body.(bench.AnswerTakenBack); e.Subject.Kind == "piece" && !back {
+			marks[e.Subject.ID] = true
+			s.last = e.Subject.ID
+		}
+	}
+	if len(marks) > 1 {
+		s.last = "" // an answer for several: the last of all is the one to take back
+	}
+	if p := s.state.Piece(s.mark); p != nil && (p.Place == bench.Finished || p.Place == bench.Aside || p.Place == bench.Thrown) {
+		s.mark = ""
+	}
+}
+
+func joined(words []string) string {
+	s := ""
+	for i, w := range words {
+		if i > 0 {
+			s += ", "
+		}
+		s += w
+	}
+	return s
+}
