@@ -1,0 +1,83 @@
+package bassoon
+
+import "canewright/plugins/sdk"
+
+// wires: counted from the blade towards the butt, measured from the butt.
+func wires() []sdk.Dimension {
+	return []sdk.Dimension{
+		{
+			Name: "wire.first", Title: "first wire", Aliases: []string{"top wire", "upper wire", "1st wire"},
+			Kind: "length", Unit: "mm", Datum: "the butt",
+			How: "from the butt to the centre of the twist", Tool: "ruler",
+			More: "far", Less: "close", Plausible: "20 .. 33 mm",
+			Sources: []sdk.Source{
+				published(lacan2, "1 1/16 in (27 mm); every wire's number is to its centre line"),
+				published(blog2013, "exactly 1 in (25.4 mm)"),
+				published(blog2023, "exactly 1 in (25.4 mm)"),
+				memory("25 to 28 mm"),
+			},
+		},
+		{
+			Name: "wire.second", Title: "second wire", Aliases: []string{"middle wire", "throat wire", "lower wire", "2nd wire"},
+			Kind: "length", Unit: "mm", Datum: "the butt",
+			How: "from the butt to the centre of the twist", Tool: "ruler",
+			More: "far", Less: "close", Plausible: "12 .. 26 mm",
+			Sources: []sdk.Source{
+				published(blog2023, "5/16 in below the first, which is 17.5 mm from the butt where the first is at 1 in"),
+				published(brusky, "5/16 in (the page prints 7.5 mm beside it) below the first"),
+				worked("19.1 mm where the first is at 27 mm and 5/16 in lie between"),
+			},
+		},
+		{
+			Name: "wire.third", Title: "third wire", Aliases: []string{"butt wire", "bottom wire", "3rd wire"},
+			Kind: "length", Unit: "mm", Datum: "the butt",
+			How: "from the butt to the centre of the twist", Tool: "ruler",
+			More: "far", Less: "close", Plausible: "1.5 .. 12 mm",
+			Sources: []sdk.Source{published(blog2023, "3/16 in (4.8 mm)")},
+		},
+		{
+			Name: "wire.gap", Title: "first wire to second", Aliases: []string{"throat", "throat length"},
+			Kind: "length", Unit: "mm",
+			More: "long", Less: "short", Plausible: "3 .. 14 mm",
+			Formula: "wire.first - wire.second",
+			Sources: []sdk.Source{
+				published(brusky, "5/16 in; the page prints 7.5 mm beside it, and the inch value is the one its author works in"),
+				published(blog2023, "5/16 in"),
+				published(bruskyWords, "the throat is the stretch between the first and the second wire"),
+				worked("first less second"),
+			},
+		},
+		{
+			Name: "wire.gauge", Title: "wire thickness", Aliases: []string{"wire gauge", "gauge of the wire"},
+			Kind: "length", Unit: "AWG", Subject: "batch", Across: true,
+			How: "as marked on the spool, or across the wire", Tool: "micrometer",
+			More: "thick", Less: "thin", Plausible: "26 .. 18 AWG",
+			Sources: []sdk.Source{
+				published(lacan2, "22 AWG"),
+				published(student, "22 AWG"),
+				published(reedTips, "22 AWG for the first wire, 23 AWG for the others"),
+				published(ellin, "21 AWG for the first wire, which keeps the opening from collapsing"),
+			},
+		},
+		{
+			Name: "wire.turns", Title: "turns of wire", Aliases: []string{"turns"},
+			Kind: "count",
+			How:  "count the turns round the tube", Tool: "eye",
+			More: "many", Less: "few", Plausible: "1 .. 6",
+			Sources: []sdk.Source{
+				published(blog2013, "2; 3 for a temporary bottom wire"),
+				published(stowellBind, "3 on the third wire of a reed left unbound"),
+			},
+		},
+		{
+			Name: "collar.above_first_wire", Title: "collar above the first wire", Aliases: []string{"collar", "shoulder", "shoulder above the first wire"},
+			Kind: "length", Unit: "mm", Datum: "the first wire",
+			How: "from the centre of the first wire's twist to the collar", Tool: "ruler",
+			More: "far", Less: "close", Plausible: "0 .. 8 mm",
+			Sources: []sdk.Source{
+				published(lacan4, "3 mm, just under 1/8 in, and 0.5 mm (1/64 in) deep"),
+				published(blog2023, "1/8 in"),
+			},
+		},
+	}
+}

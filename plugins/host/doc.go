@@ -1,0 +1,19 @@
+// Package host finds an instrument's plugin, starts it, asks it for its
+// dimension set, judges the answer and stops it again. With plugins/sdk it is
+// the only importer of go-plugin.
+//
+// A plugin is a stranger. It gets a process group of its own, a working folder
+// that is thrown away, a handful of environment variables, and no standard
+// input; what it writes on its standard error is kept up to a limit; every
+// call has a deadline and every answer a size limit. What it answers is used
+// only after dimension.Set.Check found nothing. If it dies, hangs or lies, the
+// error names it and says what happened, and no process stays behind.
+//
+// It does not outlive its host either, even one that was killed: on Linux the
+// kernel ends it (the thread that started it is kept for as long as it runs,
+// because that is the thread the kernel watches); elsewhere, and as a second
+// line, plugins/sdk looks for its parent. See process_linux.go.
+//
+// Bundled instruments are the one binary started again with proto.ServeArg:
+// the same code and the same wire as a stranger's plugin.
+package host

@@ -1,0 +1,171 @@
+package host
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"sync"
+	"time"
+
+	"google.golang.org/grpc/codes"
+	"google.golang.org/grpc/status"
+	"google.golang.org/protobuf/encoding/protowire"
+
+	"canewright/engine/dimension"
+	"canewright/plugins/proto"
+	dimsetv1 "canewright/plugins/proto/dimset/v1"
+)
+
+// Host starts plugins. Safe for concurrent use; nothing runs between calls.
+type Host struct {
+	Bundled []string                   // instruments the executable serves itself
+	Exe     string                     // what to start; empty: this executable
+	Args    func(name string) []string // its arguments; nil: proto.ServeArg and the name
+	Log     io.Writer                  // gets what plugins write on their standard error; nil: dropped
+	// Random now and then puts into a request what no plugin can know, so that
+	// none comes to depend on silence. Nil: never.
+	Random *rand.Rand
+	// Zero: 5 s and 2 s.
+	StartTimeout, CallTimeout time.Duration
+	TempDir                   string // where private folders are made; empty: the system's
+
+	testOnlyGrace time.Duration // zero: grace
+
+	random, log sync.Mutex // neither source nor writer need be safe for concurrent use
+}
+
+// Summary is what a plugin says of one of its dimension sets.
+type Summary struct {
+	Name         string // of the plugin
+	ID, Title    string // of the set
+	Major, Minor int
+	Version      string // of the plugin, its own words
+	Contact      string
+}
+
+// Set is the dimension set of this instrument and major version. Errors are
+// *NotFoundError, *VersionError and *BrokenError, or the context's.
+func (h *Host) Set(ctx context.Context, name string, major int) (*dimension.Set, error) {
+	p, err := h.open(ctx, name)
+	if err != nil {
+		return nil, err
+	}
+	defer p.stop()
+	if major < 0 {
+		return nil, p.versions(ctx, major)
+	}
+	var answer *dimsetv1.GetResponse
+	err = p.call(ctx, "Get", func(ctx context.Context) (err error) {
+		answer, err = p.sets.Get(ctx, &dimsetv1.GetRequest{Id: name, Major: uint32(major)})
+		return err
+	})
+	if status.Code(errors.Unwrap(err)) == codes.NotFound {
+		return nil, p.versions(ctx, major)
+	}
+	if err != nil {
+		return nil, err
+	}
+	set, err := fromWire(answer.GetSet())
+	if err != nil {
+		return nil, p.broken("sent a dimension set that cannot be read: "+err.Error(), err)
+	}
+	if set.ID != name || set.Major != major {
+		return nil, p.broken(fmt.Sprintf("was asked for the dimension set %s %d and sent %s %d", name, major, printable(set.ID), set.Major), nil)
+	}
+	if err := checked(set); err != nil {
+		return nil, p.broken("sent a dimension set that cannot be used: "+err.Error(), err)
+	}
+	return set, nil
+}
+
+// List asks every plugin what it holds, in the order of Bundled. One that
+// fails is part of the error and does not hide the others.
+func (h *Host) List(ctx context.Context) ([]Summary, error) {
+	var out []Summary
+	var faults []error
+	for _, name := range h.Bundled {
+		sums, err := h.list(ctx, name)
+		out = append(out, sums...)
+		if err != nil {
+			faults = append(faults, err)
+		}
+	}
+	return out, errors.Join(faults...)
+}
+
+func (h *Host) list(ctx context.Context, name string) ([]Summary, error) {
+	p, err := h.open(ctx, name)
+	if err != nil {
+		return nil, err
+	}
+	defer p.stop()
+	return p.list(ctx)
+}
+
+// open starts a plugin and lets it introduce itself.
+func (h *Host) open(ctx context.Context, name string) (*running, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, fmt.Errorf("start instrument %s: %w", printable(name), err)
+	}
+	if !slices.Contains(h.Bundled, name) {
+		return nil, &NotFoundError{Name: name, Known: slices.Clone(h.Bundled)}
+	}
+	exe := h.Exe
+	if exe == "" {
+		var err error
+		if exe, err = os.Executable(); err != nil {
+			return nil, fmt.Errorf("start instrument %s: find this program's file: %w", name, err)
+		}
+	}
+	args := []string{proto.ServeArg, name}
+	if h.Args != nil {
+		args = h.Args(name)
+	}
+	p, err := h.start(ctx, name, exe, args)
+	if err != nil {
+		return nil, err
+	}
+	if err := p.introduce(ctx, h.describeRequest()); err != nil {
+		p.stop()
+		return nil, err
+	}
+	return p, nil
+}
+
+// describeRequest is the first request; one time in three it holds a field and
+// a capability that do not exist.
+func (h *Host) describeRequest() *dimsetv1.DescribeRequest {
+	r := &dimsetv1.DescribeRequest{Wires: []uint32{proto.Wire}}
+	if h.Random == nil {
+		return r
+	}
+	h.random.Lock()
+	defer h.random.Unlock()
+	if h.Random.IntN(3) != 0 {
+		return r
+	}
+	r.Capabilities = append(r.Capabilities, fmt.Sprintf("nobody-knows-%08x", h.Random.Uint32()))
+	// From 1000 on: no field of this wire will ever have such a number.
+	field := protowire.Number(1000 + h.Random.IntN(1000))
+	b := protowire.AppendTag(nil, field, protowire.VarintType)
+	r.ProtoReflect().SetUnknown(protowire.AppendVarint(b, h.Random.Uint64()))
+	return r
+}
+
+func (h *Host) startTimeout() time.Duration {
+	if h.StartTimeout > 0 {
+		return h.StartTimeout
+	}
+	return 5 * time.Second
+}
+
+func (h *Host) callTimeout() time.Duration {
+	if h.CallTimeout > 0 {
+		return h.CallTimeout
+	}
+	return 2 * time.Second
+}
