@@ -1,0 +1,66 @@
+package cli
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"canewright/engine/diagnostic"
+)
+
+func newCheckCmd(c *commander) *cobra.Command {
+	cmd := &cobra.Command{
+		Use: "check FILE…", Short: "Check recipes and say what is wrong, and where", Args: cobra.MinimumNArgs(1),
+		Long: `Check recipe files: their shape, their words, their numbers and units, their
+formulas, against the dimensions of their instrument. Every finding shows file,
+line and column, the line itself with a caret, and a hint. At most 20 findings
+are shown of each file.
+
+Exit code 0: nothing wrong (warnings may be shown); 1: there are errors.`,
+		Example: "  canewright check my-recipe.yaml\n  canewright check --json recipes/*.yaml",
+		RunE:    func(cmd *cobra.Command, args []string) error { return runCheck(cmd.Context(), c, args) },
+	}
+	c.jsonFlag(cmd)
+	return cmd
+}
+
+func runCheck(ctx context.Context, c *commander, files []string) error {
+	type result struct {
+		File string          `json:"file"`
+		OK   bool            `json:"ok"`
+		List diagnostic.List `json:"result"`
+	}
+	w := c.works()
+	var all []result
+	failed := false
+	for _, f := range files {
+		r, err := w.Recipe(ctx, f)
+		if err != nil {
+			return err
+		}
+		all = append(all, result{f, !r.List.Failed(), r.List})
+		failed = failed || r.List.Failed()
+	}
+	if c.json {
+		if err := c.printJSON(all); err != nil {
+			return err
+		}
+	} else {
+		for _, r := range all {
+			if err := r.List.Text(c.sys.Out); err != nil {
+				return err
+			}
+			switch {
+			case !r.OK:
+			case r.List.Len() == 0:
+				c.printf("%s: all well\n", diagnostic.Clean(r.File))
+			default:
+				c.printf("%s: can be followed\n", diagnostic.Clean(r.File))
+			}
+		}
+	}
+	if failed {
+		return errShown{exitFailed}
+	}
+	return nil
+}

@@ -1,0 +1,237 @@
+package cli
+
+import (
+	"context"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"canewright/cmd/internal/wire"
+	"canewright/engine/quantity"
+	"canewright/engine/recipe"
+)
+
+func newShowCmd(c *commander) *cobra.Command {
+	cmd := &cobra.Command{
+		Use: "show RECIPE", Short: "Print a recipe, stage by stage, with its targets", Args: cobra.ExactArgs(1),
+		Long: `Print a recipe as it will be followed: planned repeats written out, targets in
+force at each stage, waits, what follows outside a target, and the safety notes
+of each stage in one line.`,
+		Example: "  canewright show bassoon/from-shaped-cane\n  canewright show my-recipe.yaml",
+		RunE:    func(cmd *cobra.Command, args []string) error { return runShow(cmd.Context(), c, args[0]) },
+	}
+	c.jsonFlag(cmd)
+	return cmd
+}
+
+func runShow(ctx context.Context, c *commander, name string) error {
+	w := c.works()
+	r, err := w.Recipe(ctx, name)
+	if err != nil {
+		return err
+	}
+	if r.Bound == nil {
+		return &wire.InvalidError{Name: name, List: r.List}
+	}
+	notes, err := w.Notes()
+	if err != nil {
+		return err
+	}
+	b := r.Bound
+	if c.json {
+		return c.printJSON(shown(b))
+	}
+	c.wrap("", b.File.Title)
+	c.printf("%s, version %d", b.File.ID, b.File.Version)
+	if b.File.Instrument != "" {
+		c.printf(", %s %d.%d", b.Set.ID, b.Set.Major, b.Set.Minor)
+	}
+	c.printf("\n")
+	if b.File.Author != "" {
+		c.wrap("", "by "+b.File.Author)
+	}
+	if b.File.Licence != "" {
+		c.wrap("", "licence "+b.File.Licence)
+	}
+	for _, p := range strings.Split(b.File.About, "\n\n") {
+		if p != "" {
+			c.printf("\n")
+			c.wrap("", p)
+		}
+	}
+	if len(b.Settings) > 0 {
+		c.printf("\nsettings\n")
+		for _, s := range b.Settings {
+			line := s.Name + " " + s.Value.String()
+			if s.Why != "" {
+				line += " (" + s.Why + ")"
+			}
+			c.wrap("  ", line)
+		}
+	}
+	for i := range b.Stages {
+		st := &b.Stages[i]
+		c.printf("\n%d. %s%s\n", i+1, st.Name, forWhom(st.Each))
+		all, err := notes.For(st.Use, st.Use)
+		if err != nil {
+			return err
+		}
+		for _, n := range all {
+			c.wrap("     ", n.OneLine())
+		}
+		for _, d := range st.Do {
+			c.wrap("   - ", d)
+		}
+		c.showMeasures(b, st)
+		for _, r := range st.Rules {
+			c.wrap("   expect ", r.That.Text()+follows(b, "otherwise", r.Otherwise))
+		}
+		if st.Look != nil {
+			c.wrap("   look ", st.Look.Question)
+			for _, a := range st.Look.Answers {
+				c.wrap("        ", a.Word+follows(b, "", a.Outcome))
+			}
+		}
+		if st.Wait != nil {
+			c.wrap("   wait ", waitText(st.Wait))
+		}
+		if st.Becomes != "" {
+			c.wrap("   ", "then the cane counts as "+string(st.Becomes))
+		}
+	}
+	return nil
+}
+
+func forWhom(e recipe.Each) string {
+	switch {
+	case e.Batch:
+		return " (the batch together)"
+	case e.First:
+		return " (the first piece)"
+	case e.Every > 1:
+		return " (1 piece in " + strconv.Itoa(e.Every) + ")"
+	}
+	return ""
+}
+
+func (c *commander) showMeasures(b *recipe.Bound, st *recipe.Stage) {
+	lastGroup := 0
+	for _, m := range st.Measures {
+		s := b.Slots[m.Slot]
+		if m.Group > 0 {
+			if m.Group != lastGroup {
+				c.wrap("   measure ", s.Dimension.Title+forWhom(m.Each)+", station by station")
+			}
+			lastGroup = m.Group
+			if s.Cell.Blade == s.Dimension.Grid.Blades[0] {
+				c.wrap("           ", s.Cell.Lane+" "+s.Cell.AtText+": "+m.Target.Tolerance.Text)
+			}
+			continue
+		}
+		line := s.Title()
+		if s.Dimension.Datum != "" {
+			line += ", from " + s.Dimension.Datum
+		}
+		if m.Repeat > 1 {
+			line += ", " + count(m.Repeat, "time")
+		}
+		line += forWhom(m.Each)
+		if m.Target != nil {
+			line += ": " + m.Target.Tolerance.Text + follows(b, "above", m.Target.Above) + follows(b, "below", m.Target.Below)
+		}
+		c.wrap("   measure ", line)
+	}
+	for _, d := range st.Derived {
+		c.wrap("   judge ", b.Slots[d.Slot].Title()+": "+d.Target.Tolerance.Text+follows(b, "above", d.Target.Above)+follows(b, "below", d.Target.Below))
+	}
+}
+
+// follows says what an outcome is, in a few words; going on says nothing.
+func follows(b *recipe.Bound, when string, o recipe.Outcome) string {
+	if o.How == recipe.GoingOn {
+		return ""
+	}
+	s := "; "
+	if when != "" {
+		s += when + ": "
+	}
+	s += string(o.How)
+	if o.How == recipe.BackTo {
+		s += " " + b.Stages[o.To].Name + ", at most " + count(o.AtMost, "time") + ", then " + string(o.Then.How)
+	}
+	if o.Do != "" {
+		s += " (" + o.Do + ")"
+	}
+	return s
+}
+
+func waitText(w *recipe.Wait) string {
+	var parts []string
+	add := func(lead, text string) {
+		if text != "" {
+			parts = append(parts, lead+text)
+		}
+	}
+	add("until ", w.Until)
+	add("at least ", w.LeastText)
+	add("usually ", w.UsualText)
+	add("at most ", w.MostText)
+	add("because ", w.Because)
+	return strings.Join(parts, ", ")
+}
+
+type shownStage struct {
+	Name     string         `json:"name"`
+	Do       []string       `json:"do,omitempty"`
+	Tools    []string       `json:"tools,omitempty"`
+	Measures []shownMeasure `json:"measure,omitempty"`
+	Rules    []string       `json:"expect,omitempty"`
+	Look     string         `json:"look,omitempty"`
+	Wait     string         `json:"wait,omitempty"`
+}
+
+type shownMeasure struct {
+	Name   string `json:"name"`
+	Target string `json:"target,omitempty"`
+	Low    string `json:"low,omitempty"`
+	High   string `json:"high,omitempty"`
+	Repeat int    `json:"repeat"`
+	Tool   string `json:"tool,omitempty"`
+}
+
+func shown(b *recipe.Bound) any {
+	stages := []shownStage{}
+	for i := range b.Stages {
+		st := &b.Stages[i]
+		s := shownStage{Name: st.Name, Do: st.Do}
+		for _, t := range st.Use.Tools {
+			s.Tools = append(s.Tools, t.Name)
+		}
+		for _, m := range st.Measures {
+			sm := shownMeasure{Name: b.Slots[m.Slot].Name, Repeat: m.Repeat, Tool: m.Tool.Name}
+			if m.Target != nil {
+				t := m.Target.Tolerance
+				sm.Target = t.Text
+				if t.Low.Set {
+					sm.Low = quantity.Format(quantity.Value{Kind: t.Kind, Q: t.Low.Q}, t.Unit, t.Step)
+				}
+				if t.High.Set {
+					sm.High = quantity.Format(quantity.Value{Kind: t.Kind, Q: t.High.Q}, t.Unit, t.Step)
+				}
+			}
+			s.Measures = append(s.Measures, sm)
+		}
+		for _, r := range st.Rules {
+			s.Rules = append(s.Rules, r.That.Text())
+		}
+		if st.Look != nil {
+			s.Look = st.Look.Question
+		}
+		if st.Wait != nil {
+			s.Wait = waitText(st.Wait)
+		}
+		stages = append(stages, s)
+	}
+	return map[string]any{"id": b.File.ID, "version": b.File.Version, "title": b.File.Title, "instrument": b.File.Instrument, "licence": b.File.Licence, "stages": stages}
+}

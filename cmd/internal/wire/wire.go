@@ -1,0 +1,237 @@
+package wire
+
+import (
+	"context"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"time"
+
+	"canewright/engine/diagnostic"
+	"canewright/engine/dimension"
+	"canewright/engine/logbook"
+	"canewright/engine/recipe"
+	"canewright/engine/session"
+	"canewright/engine/tool"
+	"canewright/plugins/bassoon"
+	"canewright/plugins/host"
+	"canewright/plugins/sdk"
+	"canewright/recipes"
+	"canewright/safety"
+)
+
+// Works is the joinery for one run of the program.
+type Works struct {
+	Env   func(string) string
+	Now   func() time.Time
+	Rand  io.Reader // identities of sessions
+	Book  string    // path of the logbook; empty: the usual place
+	Who   string
+	tools *tool.Catalogue
+}
+
+// Bundled are the instruments that live in this executable.
+func Bundled() map[string]sdk.Instrument {
+	return map[string]sdk.Instrument{"bassoon": bassoon.Plugin()}
+}
+
+// Tools are the known tools and materials.
+func (w *Works) Tools() *tool.Catalogue {
+	if w.tools == nil {
+		w.tools = tool.Standard()
+	}
+	return w.tools
+}
+
+// Notes are the safety notes; an error stops every hazardous stage.
+func (w *Works) Notes() (*safety.Catalogue, error) { return safety.Load() }
+
+// Host starts instruments.
+func (w *Works) Host() *host.Host {
+	seed := uint64(w.Now().UnixNano())
+	return &host.Host{Bundled: []string{"bassoon"}, Random: rand.New(rand.NewPCG(seed, seed))}
+}
+
+// BookPath is where the logbook lies: --logbook, else canewright/logbook in
+// the data folder (XDG Base Directory Specification 0.8; the system's own place
+// elsewhere).
+func (w *Works) BookPath() (string, error) {
+	if w.Book != "" {
+		return filepath.Abs(w.Book)
+	}
+	if d := w.Env("XDG_DATA_HOME"); d != "" && filepath.IsAbs(d) {
+		return filepath.Join(d, "canewright", "logbook"), nil
+	}
+	if d := w.Env("LOCALAPPDATA"); runtime.GOOS == "windows" && d != "" {
+		return filepath.Join(d, "canewright", "logbook"), nil
+	}
+	home := w.Env("HOME")
+	if home == "" {
+		return "", errors.New("find the logbook's place: neither XDG_DATA_HOME nor HOME is set; name a file with --logbook")
+	}
+	return filepath.Join(home, ".local", "share", "canewright", "logbook"), nil
+}
+
+// Logbook opens the logbook.
+func (w *Works) Logbook(ctx context.Context) (*logbook.Logbook, error) {
+	path, err := w.BookPath()
+	if err != nil {
+		return nil, err
+	}
+	return logbook.Open(ctx, path)
+}
+
+// InvalidError: a file a player wrote has findings that keep it from being used.
+type InvalidError struct {
+	Name string
+	List diagnostic.List
+}
+
+func (e *InvalidError) Error() string {
+	n := 0
+	for _, d := range e.List.Sorted() {
+		if d.Severity == diagnostic.Error {
+			n++
+		}
+	}
+	if n == 1 {
+		return fmt.Sprintf("read recipe %s: it has one error", e.Name)
+	}
+	return fmt.Sprintf("read recipe %s: it has %d errors", e.Name, n)
+}
+
+// RecipeNotFoundError: neither a file nor a bundled recipe has this name.
+type RecipeNotFoundError struct{ Name, Near string }
+
+func (e *RecipeNotFoundError) Error() string {
+	return fmt.Sprintf("read recipe %q: there is no such file and no bundled recipe of this name", e.Name)
+}
+
+// largestRecipe: one byte more than the reader takes, so that it says so itself.
+const largestRecipe = 1<<20 + 1
+
+// ReadRecipe returns the file of a recipe: a path, or a bundled name.
+func (w *Works) ReadRecipe(name string) (file string, data []byte, err error) {
+	path := name
+	if info, serr := os.Stat(path); serr == nil && info.IsDir() {
+		path = filepath.Join(path, "recipe.yaml")
+	}
+	f, err := os.Open(path)
+	if err == nil {
+		defer f.Close()
+		if info, serr := f.Stat(); serr == nil && !info.Mode().IsRegular() {
+			return "", nil, fmt.Errorf("read recipe %s: this is no ordinary file", name)
+		}
+		data, err = io.ReadAll(io.LimitReader(f, largestRecipe))
+		if err != nil {
+			return "", nil, fmt.Errorf("read recipe %s: %w", name, err)
+		}
+		return path, data, nil
+	}
+	if file, data, ok := recipes.Read(name); ok {
+		return file, data, nil
+	}
+	if !errors.Is(err, fs.ErrNotExist) {
+		return "", nil, fmt.Errorf("read recipe: %w", err)
+	}
+	var known []string
+	for _, n := range recipes.All() {
+		known = append(known, n, n[strings.Index(n, "/")+1:])
+	}
+	return "", nil, &RecipeNotFoundError{name, diagnostic.Near(name, known)}
+}
+
+// Recipe is a recipe ready for use, with all that is kept of it.
+type Recipe struct {
+	Bound    *recipe.Bound
+	Snapshot session.Snapshot
+	List     diagnostic.List // warnings and remarks, and errors when Bound is nil
+}
+
+// Recipe reads, checks and binds a recipe. Findings are in the Recipe; the
+// error is for what is no fault of the file.
+func (w *Works) Recipe(ctx context.Context, name string) (Recipe, error) {
+	file, data, err := w.ReadRecipe(name)
+	if err != nil {
+		return Recipe{}, err
+	}
+	f, list := recipe.Load(file, data)
+	r := Recipe{List: list, Snapshot: session.Snapshot{RecipeName: file, Recipe: data}}
+	if f == nil {
+		return r, nil
+	}
+	var set *dimension.Set
+	if f.Instrument != "" {
+		set, err = w.Host().Set(ctx, f.Instrument, f.Major)
+		var missing *host.NotFoundError
+		var version *host.VersionError
+		switch {
+		case errors.As(err, &missing):
+			r.List.Hinted("recipe/unknown-instrument", f.InstrumentSpan(), "canewright instruments lists what there is", "there is no instrument %q here", f.Instrument)
+			return r, nil
+		case errors.As(err, &version):
+			r.List.Hinted("recipe/instrument-version", f.InstrumentSpan(), "write the major version you have, and check the recipe against it", "%s", version.Error())
+			return r, nil
+		case err != nil:
+			return r, err
+		}
+		r.Snapshot.Set = set.Encode()
+	}
+	bound, more := recipe.Bind(f, set, w.Tools())
+	r.Bound = bound
+	r.List.Append(more)
+	if bound == nil {
+		return r, nil
+	}
+	notes, err := w.Notes()
+	if err != nil {
+		return r, err
+	}
+	r.Snapshot.Notes = notes.Bytes()
+	return r, nil
+}
+
+// Bind reads a kept recipe again, with the set kept beside it.
+func (w *Works) Bind(s session.Snapshot) (*recipe.Bound, error) {
+	f, list := recipe.Load(s.RecipeName, s.Recipe)
+	if f == nil {
+		return nil, &InvalidError{s.RecipeName, list}
+	}
+	var set *dimension.Set
+	if len(s.Set) > 0 {
+		var err error
+		if set, err = dimension.Decode(s.Set); err != nil {
+			return nil, fmt.Errorf("read the kept dimension set: %w", err)
+		}
+	}
+	b, list := recipe.Bind(f, set, w.Tools())
+	if b == nil {
+		return nil, &InvalidError{s.RecipeName, list}
+	}
+	return b, nil
+}
+
+// Outside is what a session needs.
+func (w *Works) Outside(keep session.Keeper) (session.Outside, error) {
+	notes, err := w.Notes()
+	if err != nil {
+		return session.Outside{}, err
+	}
+	return session.Outside{Keep: keep, Notes: notes, Bind: w.Bind, Now: w.Now, NewID: w.NewID, Who: w.Who}, nil
+}
+
+// NewID is an identity nobody else has.
+func (w *Works) NewID() string {
+	b := make([]byte, 8)
+	if _, err := io.ReadFull(w.Rand, b); err != nil {
+		return fmt.Sprintf("at-%d", w.Now().UnixNano())
+	}
+	return hex.EncodeToString(b)
+}
