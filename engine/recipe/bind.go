@@ -214,7 +214,11 @@ func (b *binder) Near(name string) string {
 			}
 		}
 	}
-	return diagnostic.Near(name, names)
+	near := diagnostic.Near(name, names)
+	if i, ok := b.byName[near]; ok && near != "" {
+		return b.Slots[i].Name // an alias stands for the dimension's own name
+	}
+	return near
 }
 
 // dimension finds a dimension by the name written, or reports it.

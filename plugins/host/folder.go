@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strconv"
 	"strings"
 	"time"
@@ -22,7 +23,7 @@ const staleAfter = time.Minute
 func (h *Host) privateFolder() (string, error) {
 	base := h.TempDir
 	if base == "" {
-		base = os.TempDir()
+		base = socketBase(os.TempDir(), "/tmp")
 	}
 	sweep(base)
 	dir, err := os.MkdirTemp(base, folderPrefix+strconv.Itoa(os.Getpid())+"-")
@@ -30,6 +31,22 @@ func (h *Host) privateFolder() (string, error) {
 		return "", fmt.Errorf("make a private folder: %w", err)
 	}
 	return dir, nil
+}
+
+// longestBase: a path to a socket has at most 104 bytes on darwin and 108 on
+// linux (sun_path), and the folders and the file below take about 70.
+const longestBase = 32
+
+// socketBase is the system's folder for temporary files, or short where that
+// lies too deep for a socket, as it does on darwin.
+func socketBase(usual, short string) string {
+	if len(usual) <= longestBase || runtime.GOOS == "windows" {
+		return usual
+	}
+	if info, err := os.Stat(short); err == nil && info.IsDir() {
+		return short
+	}
+	return usual
 }
 
 func sweep(base string) {

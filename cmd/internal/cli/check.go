@@ -26,9 +26,11 @@ Exit code 0: nothing wrong (warnings may be shown); 1: there are errors.`,
 
 func runCheck(ctx context.Context, c *commander, files []string) error {
 	type result struct {
-		File string          `json:"file"`
-		OK   bool            `json:"ok"`
-		List diagnostic.List `json:"result"`
+		File     string                  `json:"file"`
+		OK       bool                    `json:"ok"`
+		Count    int                     `json:"count"`
+		Findings []diagnostic.Diagnostic `json:"findings"`
+		list     diagnostic.List
 	}
 	w := c.works()
 	var all []result
@@ -38,7 +40,8 @@ func runCheck(ctx context.Context, c *commander, files []string) error {
 		if err != nil {
 			return err
 		}
-		all = append(all, result{f, !r.List.Failed(), r.List})
+		found := r.List.Sorted()
+		all = append(all, result{f, !r.List.Failed(), len(found), append([]diagnostic.Diagnostic{}, found[:min(len(found), diagnostic.Most)]...), r.List})
 		failed = failed || r.List.Failed()
 	}
 	if c.json {
@@ -47,12 +50,12 @@ func runCheck(ctx context.Context, c *commander, files []string) error {
 		}
 	} else {
 		for _, r := range all {
-			if err := r.List.Text(c.sys.Out); err != nil {
+			if err := r.list.Text(c.sys.Out); err != nil {
 				return err
 			}
 			switch {
 			case !r.OK:
-			case r.List.Len() == 0:
+			case r.list.Len() == 0:
 				c.printf("%s: all well\n", diagnostic.Clean(r.File))
 			default:
 				c.printf("%s: can be followed\n", diagnostic.Clean(r.File))

@@ -67,8 +67,8 @@ func runJudge(ctx context.Context, c *commander, o judgeOptions) error {
 		d, ok := set.Find(o.words[1])
 		if !ok {
 			h := hinted{usagef("judge: %q is not a dimension of %s", o.words[1], set.ID), "canewright instruments " + set.ID + " lists them"}
-			if n := set.Near(o.words[1]); n != "" {
-				h.hint = "did you mean " + n + "?"
+			if near, ok := set.Find(set.Near(o.words[1])); ok {
+				h.hint = "did you mean " + near.Name + "?"
 			}
 			return h
 		}
@@ -186,7 +186,7 @@ func (c *commander) printVerdict(dim *dimension.Dimension, rs []quantity.Entered
 	last := rs[len(rs)-1]
 	words := gauging.Words{More: "much", Less: "little", Unit: last.Unit, Step: last.Step}
 	if dim != nil {
-		words.More, words.Less, words.Blade = dim.More, dim.Less, dim.More == "thick"
+		words.More, words.Less, words.Blade = dim.More, dim.Less, dim.Grid != nil
 	}
 	said := gauging.Say(v, e, t, words)
 	best, u := estimateText(rs, e)

@@ -1,0 +1,76 @@
+package cli_test
+
+import (
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+
+	"canewright/cmd/internal/cli"
+)
+
+// The test binary is canewright in scripts, and serves the bundled instruments
+// as canewright does.
+func TestMain(m *testing.M) {
+	if len(os.Args) > 1 && (os.Args[1] == "serve-instrument" || os.Args[1] == "as-canewright") {
+		args := os.Args[1:]
+		if args[0] == "as-canewright" {
+			args = args[1:]
+		}
+		os.Exit(cli.Main(args, cli.Here()))
+	}
+	testscript.Main(m, map[string]func(){"canewright": func() { os.Exit(cli.Main(os.Args[1:], cli.Here())) }})
+}
+
+// Every script in testdata/script runs, by glob: there is no list to forget one
+// in. UPDATE=1 rewrites what they compare with.
+func TestScripts(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join("..", "..", "..", "testdata", "script")
+	found, err := filepath.Glob(filepath.Join(dir, "*.txtar"))
+	if err != nil || len(found) < 10 {
+		t.Fatalf("scripts: %d found, %v", len(found), err)
+	}
+	update, _ := strconv.ParseBool(os.Getenv("UPDATE"))
+	testscript.Run(t, testscript.Params{
+		Dir:                 dir,
+		UpdateScripts:       update,
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Setup: func(e *testscript.Env) error {
+			home := filepath.Join(e.WorkDir, "home")
+			if err := os.Mkdir(home, 0o700); err != nil {
+				return err
+			}
+			e.Setenv("HOME", home)
+			e.Setenv("LOCALAPPDATA", home)
+			e.Setenv("XDG_DATA_HOME", filepath.Join(home, "data"))
+			e.Setenv("TZ", "UTC")
+			return nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			// unchanged FILE COPY: the two have the same bytes.
+			"unchanged": func(ts *testscript.TestScript, neg bool, args []string) {
+				if len(args) != 2 {
+					ts.Fatalf("usage: unchanged file copy")
+				}
+				if same := ts.ReadFile(args[0]) == ts.ReadFile(args[1]); same == neg {
+					ts.Fatalf("%s and %s: same is %v", args[0], args[1], same)
+				}
+			},
+			// narrow COLUMNS: no line of the last output is longer.
+			"narrow": func(ts *testscript.TestScript, neg bool, args []string) {
+				most, err := strconv.Atoi(args[0])
+				ts.Check(err)
+				for _, l := range strings.Split(ts.ReadFile("stdout"), "\n") {
+					if len([]rune(l)) > most && len(strings.Fields(l)) > 1 {
+						ts.Fatalf("%d columns: %s", len([]rune(l)), l)
+					}
+				}
+			},
+		},
+	})
+}
