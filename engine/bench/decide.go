@@ -109,6 +109,16 @@ func OpenSession(s *State, id string, now Moment) []Event {
 	return d.out
 }
 
+// CloseSession makes the event that ends it; nil when it is ended already.
+func CloseSession(s *State, now Moment) []Event {
+	if s.Left {
+		return nil
+	}
+	d := s.decider(now)
+	d.emit(wholeBatch, "", 0, SessionClosed{})
+	return d.out
+}
+
 // Decide turns an answer into events. The error is a *Refusal or a *StaleError.
 func Decide(s *State, a Answer, notes []Note, now Moment) ([]Event, error) {
 	if a.Seen != s.Last {

@@ -51,6 +51,9 @@ type (
 	SessionOpened struct {
 		ID string `json:"id"`
 	}
+	// SessionClosed ends it: the player left on purpose. A program that was
+	// killed left no such event, and goes on in the same session.
+	SessionClosed struct{}
 	// PieceAdded puts a piece at the first stage.
 	PieceAdded struct {
 		Mark   string `json:"mark"`
@@ -147,6 +150,7 @@ type (
 
 func (BatchStarted) Kind() string     { return "batch started" }
 func (SessionOpened) Kind() string    { return "session opened" }
+func (SessionClosed) Kind() string    { return "session closed" }
 func (PieceAdded) Kind() string       { return "piece added" }
 func (NoteAcknowledged) Kind() string { return "note acknowledged" }
 func (ReadingTaken) Kind() string     { return "reading taken" }
@@ -169,6 +173,8 @@ func DecodeBody(kind string, data []byte) (Body, error) {
 		return decode[BatchStarted](data)
 	case "session opened":
 		return decode[SessionOpened](data)
+	case "session closed":
+		return SessionClosed{}, nil
 	case "piece added":
 		return decode[PieceAdded](data)
 	case "note acknowledged":

@@ -88,7 +88,7 @@ func says(w string) bool {
 // stands reports whether the words of an entry stand in the answer, one after
 // the other. A word of the entry that ends in * is the beginning of one.
 func stands(entry string, answer []string) bool {
-	e := strings.Fields(strings.NewReplacer("-", " ", "'", "").Replace(strings.ToLower(entry)))
+	e := strings.Fields(strings.ReplaceAll(strings.ReplaceAll(strings.ToLower(entry), "-", " "), "'", ""))
 	for at := 0; len(e) > 0 && at+len(e) <= len(answer); at++ {
 		if slices.EqualFunc(e, answer[at:at+len(e)], func(want, have string) bool {
 			if stem, ok := strings.CutSuffix(want, "*"); ok {
@@ -103,7 +103,7 @@ func stands(entry string, answer []string) bool {
 }
 
 func answerWords(s string) []string {
-	s = strings.NewReplacer("'", "", "’", "").Replace(strings.ToLower(s))
+	s = strings.ReplaceAll(strings.ReplaceAll(strings.ToLower(s), "'", ""), "’", "")
 	return strings.FieldsFunc(s, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 }
 

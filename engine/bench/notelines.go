@@ -65,7 +65,12 @@ func (n Note) lines(width int, whole bool) []string {
 	if n.LabelWord != "" {
 		p.put("On the product's label: ", n.LabelWord)
 	}
-	p.put("", strings.Join(append(append([]string(nil), n.H...), n.P...), "; "))
+	codes := append(append([]string(nil), n.H...), n.P...)
+	if whole {
+		p.put("", strings.Join(codes, "; "))
+	} else {
+		p.put("GHS codes: ", strings.Join(onlyCodes(codes), " "))
+	}
 	if whole {
 		for _, f := range n.Figures {
 			p.put("Figures: ", f)
@@ -76,6 +81,17 @@ func (n Note) lines(width int, whole bool) []string {
 		p.put("From: ", strings.Join(n.Sources, "; "))
 	}
 	return p.lines
+}
+
+// onlyCodes leaves "H225" of "H225: liquid and vapour catch fire very easily":
+// the words are in Whole.
+func onlyCodes(lines []string) []string {
+	var out []string
+	for _, l := range lines {
+		code, _, _ := strings.Cut(l, ":")
+		out = append(out, code)
+	}
+	return out
 }
 
 // OneLine is the reminder at every later use in an evening. It is not

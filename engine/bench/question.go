@@ -60,7 +60,7 @@ func Ask(s *State, mark string, notes []Note, now time.Time) Question {
 	q.Pieces, q.For = f.marks(), s.forWhom(f)
 	q.Stage, q.Number, q.Visit = st.Name, f.stage+1, p.Visit
 	if p.Visit > 1 && recipe.How(p.How) != recipe.GoingOn {
-		q.Again = strings.TrimSpace(strings.Join(nonEmpty(p.Do, p.Why), ". "))
+		q.Again = strings.TrimSpace(sentence(p.Why) + " " + sentence(p.Do))
 		if q.Again == "" {
 			q.Again = p.How
 		}

@@ -55,6 +55,7 @@ type Piece struct {
 type State struct {
 	Pieces  []*Piece
 	Session string
+	Left    bool // the session was closed on purpose
 	LastAt  time.Time
 	Last    uint64
 	Acks    map[string]bool
@@ -120,7 +121,7 @@ func (s *State) Apply(evs []Event) error {
 }
 
 func (s *State) reset() {
-	s.Pieces, s.Session, s.Last, s.Done = nil, "", 0, false
+	s.Pieces, s.Session, s.Left, s.Last, s.Done = nil, "", false, 0, false
 	s.Acks, s.Touched, s.Coarse = map[string]bool{}, map[int]bool{}, map[int]bool{}
 }
 
@@ -176,8 +177,10 @@ func (s *State) step(e Event) error {
 			Visits: map[int]int{0: 1}, Returns: map[string]int{},
 		})
 	case SessionOpened:
-		s.Session = body.ID
+		s.Session, s.Left = body.ID, false
 		s.Touched, s.Coarse = map[int]bool{}, map[int]bool{}
+	case SessionClosed:
+		s.Left = true
 	case NoteAcknowledged:
 		s.Acks[ackKey(e.Session, body.ID, body.Revision)] = true
 		s.Acks[ackAny(e.Session, body.ID)] = true

@@ -92,14 +92,35 @@ func Start(ctx context.Context, out Outside, b Batch, pieces []string) (*Session
 	return s, err
 }
 
-// Resume opens a session on a batch that was begun before.
-func Resume(ctx context.Context, out Outside, name string) (*Session, error) {
-	s, err := Look(ctx, out, name)
+// Resume goes on with a batch that was begun before. After a kill it is the same
+// session and the same question; after the player left, or after Idle, a new
+// session begins, fresh is true, and notes are shown again.
+func Resume(ctx context.Context, out Outside, name string) (s *Session, fresh bool, err error) {
+	s, err = Look(ctx, out, name)
 	if err != nil {
-		return nil, err
+		return nil, false, err
 	}
-	return s, s.open(ctx)
+	if s.state.Left || s.idle() {
+		return s, true, s.open(ctx)
+	}
+	return s, false, nil
 }
+
+// Close ends the session: the player leaves on purpose. The Session can still
+// be read, and an answer to it opens a new one.
+func (s *Session) Close(ctx context.Context) error {
+	evs := bench.CloseSession(s.state, s.moment())
+	if len(evs) == 0 {
+		return nil
+	}
+	err := s.keep(ctx, evs)
+	if errors.Is(err, ErrOvertaken) {
+		return nil // another window goes on with it
+	}
+	return err
+}
+
+func (s *Session) idle() bool { return s.out.Now().Sub(s.state.LastAt) > Idle }
 
 // Look reads a batch without writing anything.
 func Look(ctx context.Context, out Outside, name string) (*Session, error) {
@@ -200,7 +221,7 @@ type Reply struct {
 // returns without error the answer is on disk. A *bench.Refusal or
 // *bench.StaleError means nothing was recorded.
 func (s *Session) Answer(ctx context.Context, seen uint64, text string) (Reply, error) {
-	if s.out.Now().Sub(s.state.LastAt) > Idle {
+	if s.state.Left || s.idle() {
 		stale := seen != s.state.Last
 		if err := s.open(ctx); err != nil {
 			return Reply{}, err

@@ -10,6 +10,7 @@ import (
 
 	"canewright/cmd/internal/terminal"
 	"canewright/cmd/internal/wire"
+	"canewright/engine/bench"
 	"canewright/engine/diagnostic"
 	"canewright/engine/logbook"
 	"canewright/engine/session"
@@ -155,11 +156,16 @@ func runResume(ctx context.Context, c *commander, o followOptions) error {
 	if err != nil {
 		return err
 	}
-	s, err := session.Resume(ctx, out, name)
+	s, fresh, err := session.Resume(ctx, out, name)
 	if err != nil {
 		return err
 	}
 	c.wrap("", fmt.Sprintf("%s: batch %s goes on.", s.Batch().Title, name))
+	if fresh {
+		for _, l := range bench.Rack(s.State(), c.sys.Now()) {
+			c.wrap("  ", l)
+		}
+	}
 	return c.run(ctx, s)
 }
 

@@ -37,8 +37,8 @@ func (t *Terminal) Run(ctx context.Context, s *session.Session) error {
 		if q.Asked == bench.AskNothing {
 			t.line("")
 			t.wrap("", q.Prompt)
-			if len(s.State().UnderWay()) == 0 && !hasAside(s.State()) {
-				return nil
+			if !hasAside(s.State()) {
+				return s.Close(ctx)
 			}
 			t.line("Type bring back and a piece, or quit.")
 		} else {
@@ -56,7 +56,7 @@ func (t *Terminal) Run(ctx context.Context, s *session.Session) error {
 		if errors.Is(err, io.EOF) {
 			t.line("")
 			t.parting(s)
-			return nil
+			return s.Close(ctx)
 		}
 		if err != nil {
 			return fmt.Errorf("read the answer: %w", err)
@@ -70,7 +70,7 @@ func (t *Terminal) Run(ctx context.Context, s *session.Session) error {
 		switch word, rest := split(line); {
 		case word == "quit" || word == "q" || word == "exit":
 			t.parting(s)
-			return nil
+			return s.Close(ctx)
 		case word == "?" || word == "help":
 			t.help(q, last)
 			continue
@@ -163,8 +163,10 @@ func (t *Terminal) question(q bench.Question, fresh, same bool) {
 	if q.Again != "" && q.Asked != bench.AskNote {
 		t.wrap("  ", "Here again: "+q.Again)
 	}
-	for _, n := range q.Notes {
-		t.frame(n.Lines(t.Width))
+	// The gravest comes last, beside its question: the others may have scrolled
+	// away by then.
+	for i := len(q.Notes) - 1; i >= 0; i-- {
+		t.frame(q.Notes[i].Lines(t.Width))
 	}
 	for _, n := range q.Short {
 		t.wrap("  ", n.OneLine())

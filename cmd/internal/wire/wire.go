@@ -1,6 +1,7 @@
 package wire
 
 import (
+	"bytes"
 	"context"
 	"encoding/hex"
 	"errors"
@@ -12,6 +13,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+	"sync"
 	"time"
 
 	"canewright/engine/diagnostic"
@@ -29,12 +31,20 @@ import (
 
 // Works is the joinery for one run of the program.
 type Works struct {
-	Env   func(string) string
-	Now   func() time.Time
-	Rand  io.Reader // identities of sessions
-	Book  string    // path of the logbook; empty: the usual place
-	Who   string
-	tools *tool.Catalogue
+	Env  func(string) string
+	Now  func() time.Time
+	Rand io.Reader // identities of sessions
+	Book string    // path of the logbook; empty: the usual place
+	Who  string
+
+	// Each is made once in a run, when it is first asked for.
+	onceTools, onceNotes sync.Once
+	tools                *tool.Catalogue
+	notes                *safety.Catalogue
+	notesErr             error
+
+	bound     *recipe.Bound // by Recipe, last
+	boundFrom session.Snapshot
 }
 
 // Bundled are the instruments that live in this executable.
@@ -44,14 +54,15 @@ func Bundled() map[string]sdk.Instrument {
 
 // Tools are the known tools and materials.
 func (w *Works) Tools() *tool.Catalogue {
-	if w.tools == nil {
-		w.tools = tool.Standard()
-	}
+	w.onceTools.Do(func() { w.tools = tool.Standard() })
 	return w.tools
 }
 
 // Notes are the safety notes; an error stops every hazardous stage.
-func (w *Works) Notes() (*safety.Catalogue, error) { return safety.Load() }
+func (w *Works) Notes() (*safety.Catalogue, error) {
+	w.onceNotes.Do(func() { w.notes, w.notesErr = safety.Load() })
+	return w.notes, w.notesErr
+}
 
 // Host starts instruments.
 func (w *Works) Host() *host.Host {
@@ -162,6 +173,11 @@ func (w *Works) Recipe(ctx context.Context, name string) (Recipe, error) {
 	if err != nil {
 		return Recipe{}, err
 	}
+	// Made while the instrument starts, which takes three times as long.
+	go func() {
+		w.Tools()
+		_, _ = w.Notes()
+	}()
 	f, list := recipe.Load(file, data)
 	r := Recipe{List: list, Snapshot: session.Snapshot{RecipeName: file, Recipe: data}}
 	if f == nil {
@@ -169,7 +185,15 @@ func (w *Works) Recipe(ctx context.Context, name string) (Recipe, error) {
 	}
 	var set *dimension.Set
 	if f.Instrument != "" {
-		set, err = w.Host().Set(ctx, f.Instrument, f.Major)
+		var stop func()
+		set, stop, err = w.Host().Ask(ctx, f.Instrument, f.Major)
+		// It ends while the recipe is bound; it has ended when Recipe returns.
+		stopped := make(chan struct{})
+		go func() {
+			stop()
+			close(stopped)
+		}()
+		defer func() { <-stopped }()
 		var missing *host.NotFoundError
 		var version *host.VersionError
 		switch {
@@ -195,11 +219,17 @@ func (w *Works) Recipe(ctx context.Context, name string) (Recipe, error) {
 		return r, err
 	}
 	r.Snapshot.Notes = notes.Bytes()
+	w.bound, w.boundFrom = bound, r.Snapshot
 	return r, nil
 }
 
-// Bind reads a kept recipe again, with the set kept beside it.
+// Bind reads a kept recipe again, with the set kept beside it. What Recipe has
+// just bound from the same bytes serves again: the start of a batch would do
+// all of it twice. That both are alike is held by a test.
 func (w *Works) Bind(s session.Snapshot) (*recipe.Bound, error) {
+	if k := w.boundFrom; w.bound != nil && k.RecipeName == s.RecipeName && bytes.Equal(k.Recipe, s.Recipe) && bytes.Equal(k.Set, s.Set) {
+		return w.bound, nil
+	}
 	f, list := recipe.Load(s.RecipeName, s.Recipe)
 	if f == nil {
 		return nil, &InvalidError{s.RecipeName, list}
