@@ -19,6 +19,7 @@ const format = "safety 1"
 type reader struct {
 	list    diagnostic.List
 	words   *tool.Catalogue
+	classes []string
 	symbols map[string]string // number → meaning
 	codes   map[string]string // code → our words
 	sources map[string]string // key → as shown
@@ -157,7 +158,7 @@ func (r *reader) product(n *yamldoc.Node) {
 	n.Fields("a product", &r.list,
 		yamldoc.Field{Name: "name", Required: true, Read: func(_, v *yamldoc.Node) { p.Name = r.text(v, "a name") }},
 		yamldoc.Field{Name: "cas", Read: func(_, v *yamldoc.Node) { p.CAS = r.text(v, "a CAS number") }},
-		yamldoc.Field{Name: "materials", Required: true, Read: func(_, v *yamldoc.Node) { p.Materials = r.wordsOf(v, "a material", r.isMaterial) }},
+		yamldoc.Field{Name: "materials", Required: true, Read: func(_, v *yamldoc.Node) { p.Materials = r.wordsOf(v, "a material", r.materialWords()) }},
 		yamldoc.Field{Name: "label_word", Read: func(_, v *yamldoc.Node) { p.LabelWord = r.text(v, "a label word") }},
 		yamldoc.Field{Name: "h", Read: func(_, v *yamldoc.Node) { p.H = r.coded(v) }},
 		yamldoc.Field{Name: "facts", Read: func(_, v *yamldoc.Node) {
@@ -219,13 +220,12 @@ func (r *reader) items(v *yamldoc.Node, what string) []*yamldoc.Node {
 }
 
 // wordsOf reads a list of words and reports those nobody knows.
-func (r *reader) wordsOf(v *yamldoc.Node, what string, known func(string) (bool, []string)) []string {
+func (r *reader) wordsOf(v *yamldoc.Node, what string, known vocabulary) []string {
 	var out []string
 	for _, t := range v.TextItems(&r.list, what) {
 		w := t.Value()
-		ok, names := known(w)
-		if !ok {
-			r.unknown(t, what, names)
+		if !known.has(w) {
+			r.unknown(t, what, known.names())
 			continue
 		}
 		out = append(out, w)
@@ -275,27 +275,41 @@ func (r *reader) number(v *yamldoc.Node, what string) int {
 	return n
 }
 
-func (r *reader) isTool(w string) (bool, []string) {
-	t, ok := r.words.Tool(w)
-	return ok && t.Name == w, r.words.ToolNames()
+// vocabulary is a set of words; names, for finding a near miss, are gathered
+// only when one is unknown.
+type vocabulary struct {
+	has   func(string) bool
+	names func() []string
 }
 
-func (r *reader) isMaterial(w string) (bool, []string) {
-	m, ok := r.words.Material(w)
-	return ok && m.Name == w, r.words.MaterialNames()
+func (r *reader) toolWords() vocabulary {
+	return vocabulary{func(w string) bool {
+		t, ok := r.words.Tool(w)
+		return ok && t.Name == w
+	}, r.words.ToolNames}
 }
 
-func (r *reader) isAction(w string) (bool, []string) {
-	_, ok := r.words.Action(w)
-	return ok, r.words.ActionNames()
+func (r *reader) materialWords() vocabulary {
+	return vocabulary{func(w string) bool {
+		m, ok := r.words.Material(w)
+		return ok && m.Name == w
+	}, r.words.MaterialNames}
 }
 
-func (r *reader) isClass(w string) (bool, []string) {
-	var names []string
-	for _, c := range tool.Classes() {
-		names = append(names, c.Name)
+func (r *reader) actionWords() vocabulary {
+	return vocabulary{func(w string) bool {
+		_, ok := r.words.Action(w)
+		return ok
+	}, r.words.ActionNames}
+}
+
+func (r *reader) classWords() vocabulary {
+	if r.classes == nil {
+		for _, c := range tool.Classes() {
+			r.classes = append(r.classes, c.Name)
+		}
 	}
-	return slices.Contains(names, w), names
+	return vocabulary{func(w string) bool { return slices.Contains(r.classes, w) }, func() []string { return r.classes }}
 }
 
 func sortedKeys(m map[string]string) []string {

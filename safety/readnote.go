@@ -34,7 +34,7 @@ func (r *reader) note(n *yamldoc.Node) {
 		maybe(many("figures", "a figure", &note.Figures)),
 		yamldoc.Field{Name: "when", Required: true, Read: func(_, v *yamldoc.Node) { d.when, d.together = r.selection(v) }},
 		yamldoc.Field{Name: "under", Read: func(_, v *yamldoc.Node) { d.underNode, note.Under = v, v.Value() }},
-		yamldoc.Field{Name: "raised_by", Read: func(_, v *yamldoc.Node) { d.raisedBy = r.wordsOf(v, "a class", r.isClass) }},
+		yamldoc.Field{Name: "raised_by", Read: func(_, v *yamldoc.Node) { d.raisedBy = r.wordsOf(v, "a class", r.classWords()) }},
 		maybe(one("ask", &note.Ask)),
 		maybe(many("accept", "a word to accept", &note.Accept)),
 		maybe(many("refuse", "a word to refuse", &note.Refuse)),
@@ -117,14 +117,14 @@ func (r *reader) selection(v *yamldoc.Node) (selector, []selector) {
 }
 
 func (r *reader) selectorFields(s *selector) []yamldoc.Field {
-	field := func(name, what string, known func(string) (bool, []string), to *[]string) yamldoc.Field {
+	field := func(name, what string, known vocabulary, to *[]string) yamldoc.Field {
 		return yamldoc.Field{Name: name, Read: func(_, v *yamldoc.Node) { *to = r.wordsOf(v, what, known) }}
 	}
 	return []yamldoc.Field{
-		field("tools", "a tool", r.isTool, &s.tools),
-		field("materials", "a material", r.isMaterial, &s.materials),
-		field("classes", "a class", r.isClass, &s.classes),
-		field("actions", "an action", r.isAction, &s.actions),
+		field("tools", "a tool", r.toolWords(), &s.tools),
+		field("materials", "a material", r.materialWords(), &s.materials),
+		field("classes", "a class", r.classWords(), &s.classes),
+		field("actions", "an action", r.actionWords(), &s.actions),
 	}
 }
 

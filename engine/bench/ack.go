@@ -19,12 +19,12 @@ func ackHere(session, id string, revision int, stage string, visit int) string {
 // are shown in full without a question. short: said in one line.
 type dues struct{ ask, show, short []Note }
 
-func (s *State) due(notes []Note, stage string, visit int) dues {
+func (s *State) due(notes []Note, stage string, visits []int) dues {
 	var d dues
 	for _, n := range notes {
 		answered := s.Acks[ackKey(s.Session, n.ID, n.Revision)]
 		switch {
-		case n.Signal == Danger && s.Acks[ackHere(s.Session, n.ID, n.Revision, stage, visit)],
+		case n.Signal == Danger && s.answeredHere(n, stage, visits),
 			n.Signal == Notice, n.Signal != Danger && answered:
 			d.short = append(d.short, n)
 		case n.Signal != Danger && n.Under != "" && s.answeredAny(notes, n.Under):
@@ -34,6 +34,17 @@ func (s *State) due(notes []Note, stage string, visit int) dues {
 		}
 	}
 	return d
+}
+
+// answeredHere reports whether a note was answered in this session at each of
+// these visits: pieces that are answered for together may be at different ones.
+func (s *State) answeredHere(n Note, stage string, visits []int) bool {
+	for _, v := range visits {
+		if !s.Acks[ackHere(s.Session, n.ID, n.Revision, stage, v)] {
+			return false
+		}
+	}
+	return true
 }
 
 // answeredAny reports whether some revision of a note was answered in this

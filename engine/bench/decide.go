@@ -3,6 +3,7 @@ package bench
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -94,10 +95,6 @@ func Begin(b *recipe.Bound, pieces []string, session string, now Moment) ([]Even
 	d.emit(wholeBatch, "", 0, SessionOpened{ID: session})
 	for i, mark := range pieces {
 		d.emit(pieceSubject(mark), "", 0, PieceAdded{Mark: mark, Number: i + 1})
-		p := d.st.Piece(mark)
-		if !b.Stages[0].Each.For(p.Number) {
-			d.apart(p, d.leaving(p, recipe.Outcome{How: recipe.GoingOn, Because: "this stage is not for it"}, ""))
-		}
 	}
 	return d.out, nil
 }
@@ -137,11 +134,14 @@ func Decide(s *State, a Answer, notes []Note, now Moment) ([]Event, error) {
 		return nil, refuse("Type bring back and a piece, or quit.", "Nothing is under way.")
 	}
 	if w.verb == "aside" || w.verb == "throw away" {
+		if p := d.st.Piece(a.Mark); slices.Contains(f.pieces, p) {
+			f.pieces = []*Piece{p} // the one that was picked, also where the batch is asked
+		}
 		return d.putAway(f, w)
 	}
 	st := &d.b.Stages[f.stage]
 	if f.step != stepWait && f.step != stepRest {
-		due := d.st.due(notes, st.Key, f.pieces[0].Visit)
+		due := d.st.due(notes, st.Key, f.visits())
 		if len(due.ask) > 0 {
 			return d.acknowledge(f, due, a.Text)
 		}
@@ -154,6 +154,10 @@ func Decide(s *State, a Answer, notes []Note, now Moment) ([]Event, error) {
 			return nil, refuse("Write it behind the word: remark a little too dark.", "This remark is empty.")
 		}
 		for _, p := range f.pieces {
+			if f.step == stepWait || f.step == stepRest {
+				d.apart(p, Remark{w.rest}) // no note was asked for
+				continue
+			}
 			d.of(p, Remark{w.rest})
 		}
 		return d.out, nil
@@ -191,8 +195,13 @@ func (d *decider) acknowledge(f focus, due dues, text string) ([]Event, error) {
 }
 
 func (d *decider) noted(f focus, n Note, answer string) {
-	d.emit(wholeBatch, d.b.Stages[f.stage].Key, f.pieces[0].Visit,
-		NoteAcknowledged{ID: n.ID, Revision: n.Revision, Signal: n.Signal.String(), Answer: answer})
+	visits := f.visits()
+	if n.Signal != Danger {
+		visits = visits[:1] // it holds for the session
+	}
+	for _, v := range visits {
+		d.emit(wholeBatch, d.b.Stages[f.stage].Key, v, NoteAcknowledged{ID: n.ID, Revision: n.Revision, Signal: n.Signal.String(), Answer: answer})
+	}
 }
 
 func (d *decider) worked(f focus, w words) error {
@@ -256,12 +265,16 @@ func (d *decider) looked(f focus, st *recipe.Stage, text string, w words) error 
 	}
 	var found []string
 	best := recipe.Outcome{How: recipe.GoingOn}
+	var do []string
 	for _, a := range chosen {
 		found = append(found, a.Word)
+		if a.Outcome.How == recipe.GoingOn {
+			do = append(do, nonEmpty(a.Outcome.Do)...)
+		}
 		best = stronger(best, a.Outcome)
 	}
 	for _, p := range f.pieces {
-		d.of(p, Looked{Question: st.Look.Question, Answers: found})
+		d.of(p, Looked{Question: st.Look.Question, Answers: found, Do: strings.Join(do, "; ")})
 		if best.How != recipe.GoingOn {
 			d.move(p, best, strings.Join(found, ", "))
 			continue
@@ -318,7 +331,7 @@ func (d *decider) leaving(p *Piece, o recipe.Outcome, why string) PieceMoved {
 		if why != "" {
 			why += "; "
 		}
-		why += fmt.Sprintf("back at %s %d times already", d.b.Stages[o.To].Name, o.AtMost)
+		why += "back at " + d.b.Stages[o.To].Name + " " + often(o.AtMost) + " already"
 		o = *o.Then
 	}
 	m := PieceMoved{How: string(o.How), Do: o.Do, Why: strings.Join(nonEmpty(why, o.Because), ": ")}
@@ -338,6 +351,16 @@ func (d *decider) leaving(p *Piece, o recipe.Outcome, why string) PieceMoved {
 	return m
 }
 
+func often(n int) string {
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return strconv.Itoa(n) + " times"
+}
+
 func (d *decider) closeBatch() {
 	if d.st.Done {
 		return
@@ -348,38 +371,4 @@ func (d *decider) closeBatch() {
 		}
 	}
 	d.emit(wholeBatch, "", 0, BatchClosed{})
-}
-
-// putAway sets a piece aside or throws it away. No note is asked for it: the
-// hand lets go of the piece.
-func (d *decider) putAway(f focus, w words) ([]Event, error) {
-	if len(f.pieces) > 1 {
-		return nil, refuse("Type piece and its number first, then "+w.verb+".", "This question is for %s.", d.st.forWhom(f))
-	}
-	p := f.pieces[0]
-	how := recipe.SetAside
-	if w.verb == "throw away" {
-		how = recipe.ThrownAway
-	}
-	d.apart(p, PieceMoved{How: string(how), To: d.b.Stages[p.Stage].Key, Why: w.rest})
-	d.closeBatch()
-	return d.out, nil
-}
-
-func (d *decider) bringBack(mark string) ([]Event, error) {
-	p := d.st.Piece(mark)
-	if p == nil || p.Place != Aside {
-		var away []string
-		for _, p := range d.st.Pieces {
-			if p.Place == Aside {
-				away = append(away, p.Mark)
-			}
-		}
-		if len(away) == 0 {
-			return nil, refuse("", "No piece is set aside.")
-		}
-		return nil, refuse("Set aside: "+join(away)+".", "Say which piece to bring back.")
-	}
-	d.apart(p, PieceMoved{How: broughtBack, To: d.b.Stages[p.Stage].Key})
-	return d.out, nil
 }

@@ -100,6 +100,7 @@ type (
 		Side     string `json:"side,omitempty"`
 		Sure     bool   `json:"sure"`
 		Accepted bool   `json:"accepted,omitempty"` // the player let an unsure one stand
+		Do       string `json:"do,omitempty"`       // what the recipe says to do although the piece goes on
 	}
 	// Skipped leaves a measurement, a look or a stage's work out.
 	Skipped struct {
@@ -121,6 +122,7 @@ type (
 	Looked struct {
 		Question string   `json:"question"`
 		Answers  []string `json:"answers"`
+		Do       string   `json:"do,omitempty"` // as in Settled
 	}
 	// WaitBegun and WaitEnded bracket a rest. A wait is never a gate: Early
 	// says it was ended before its least time.

@@ -66,7 +66,7 @@ func Ask(s *State, mark string, notes []Note, now time.Time) Question {
 		}
 	}
 	if f.step != stepWait && f.step != stepRest {
-		d := s.due(notes, st.Key, p.Visit)
+		d := s.due(notes, st.Key, f.visits())
 		fresh := len(p.Open)+len(p.Closed) == 0 && !p.Looked
 		q.Notes = append(d.ask, d.show...)
 		if fresh {
@@ -210,8 +210,8 @@ func (s *State) askWait(q *Question, f focus, st *recipe.Stage, now time.Time) {
 	}
 }
 
-// Since says how long ago something was, in words that do not scold: "a moment
-// ago", "3 h", "2 d 4 h".
+// Since says how long ago something was, in words that do not scold: "just
+// now", "3 h ago", "2 d 4 h ago".
 func Since(t, now time.Time) string {
 	ms := now.Sub(t).Milliseconds()
 	if ms < 60_000 {

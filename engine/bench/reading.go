@@ -37,7 +37,11 @@ func (d *decider) reading(f focus, m *recipe.Measure, text string, w words) erro
 		if !ok {
 			return err
 		}
-		return refuse(sentence(e.Hint), "%s", sentence(e.Message))
+		message := sentence(e.Message)
+		if first, _, _ := strings.Cut(e.Message, " "); isUnit(first) {
+			message = e.Message + "." // "g is a mass", not "G"
+		}
+		return refuse(sentence(e.Hint), "%s", message)
 	}
 	if !meant {
 		if err := plausible(all, slot, style); err != nil {
@@ -48,6 +52,11 @@ func (d *decider) reading(f focus, m *recipe.Measure, text string, w words) erro
 		d.take(p, m, all)
 	}
 	return nil
+}
+
+func isUnit(word string) bool {
+	_, ok := quantity.UnitNamed(word)
+	return ok
 }
 
 // plausible challenges a number the hand can hardly have meant.
@@ -146,6 +155,9 @@ func (d *decider) settle(p *Piece, m *recipe.Measure, accepted bool) {
 	if last := all[len(all)-1]; last.Said != nil {
 		s.Side, s.Sure = last.Said.Side, last.Said.Sure
 	}
+	if o, _ := d.follows(p, m, s.Side); o.How == recipe.GoingOn {
+		s.Do = o.Do
+	}
 	d.of(p, s)
 	d.afterMeasure(p, m)
 }
@@ -154,7 +166,7 @@ func (d *decider) settle(p *Piece, m *recipe.Measure, accepted bool) {
 // grid act together when the last of them is closed.
 func (d *decider) afterMeasure(p *Piece, m *recipe.Measure) {
 	st := &d.b.Stages[p.Stage]
-	best, why := d.follows(p, m)
+	best, why := d.follows(p, m, p.Closed[m.Slot])
 	if m.Group > 0 {
 		for i := range st.Measures {
 			o := &st.Measures[i]
@@ -165,7 +177,7 @@ func (d *decider) afterMeasure(p *Piece, m *recipe.Measure) {
 				d.advance(p)
 				return
 			}
-			if f, w := d.follows(p, o); weight(f.How) > weight(best.How) {
+			if f, w := d.follows(p, o, p.Closed[o.Slot]); weight(f.How) > weight(best.How) {
 				best, why = f, w
 			}
 		}
@@ -177,11 +189,11 @@ func (d *decider) afterMeasure(p *Piece, m *recipe.Measure) {
 	d.advance(p)
 }
 
-// follows is what the recipe says after the side of a closed measurement.
-func (d *decider) follows(p *Piece, m *recipe.Measure) (recipe.Outcome, string) {
+// follows is what the recipe says after the side of a measurement.
+func (d *decider) follows(p *Piece, m *recipe.Measure, side string) (recipe.Outcome, string) {
 	slot := d.b.Slots[m.Slot]
 	if m.Target != nil {
-		switch p.Closed[m.Slot] {
+		switch side {
 		case "above":
 			return m.Target.Above, slot.Title() + " too " + slot.Dimension.More
 		case "below":

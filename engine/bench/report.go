@@ -22,6 +22,14 @@ func Report(s *State, evs []Event) []string {
 			if b.Said != nil {
 				out = append(out, b.Said.Sentence)
 			}
+		case Settled:
+			if b.Do != "" {
+				out = append(out, who+sentence(b.Do))
+			}
+		case Looked:
+			if b.Do != "" {
+				out = append(out, who+sentence(b.Do))
+			}
 		case RuleJudged:
 			switch {
 			case len(b.Missing) > 0:

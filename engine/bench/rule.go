@@ -32,10 +32,10 @@ func (d *decider) rules(p *Piece, st *recipe.Stage) (recipe.Outcome, string) {
 		j.Inputs = []string{slot.Name + " = " + quantity.Format(q, t.Target.Tolerance.Unit, t.Target.Tolerance.Step)}
 		switch side {
 		case quantity.Above:
-			j.Said = sentence(slot.Title() + " " + quantity.Format(q, t.Target.Tolerance.Unit, t.Target.Tolerance.Step) + ": too " + slot.Dimension.More)
+			j.Said = sentence(slot.Title()+" "+quantity.Format(q, t.Target.Tolerance.Unit, t.Target.Tolerance.Step)+": too "+slot.Dimension.More) + advice(t.Target.Above)
 			take(t.Target.Above, slot.Title()+" too "+slot.Dimension.More)
 		case quantity.Below:
-			j.Said = sentence(slot.Title() + " " + quantity.Format(q, t.Target.Tolerance.Unit, t.Target.Tolerance.Step) + ": too " + slot.Dimension.Less)
+			j.Said = sentence(slot.Title()+" "+quantity.Format(q, t.Target.Tolerance.Unit, t.Target.Tolerance.Step)+": too "+slot.Dimension.Less) + advice(t.Target.Below)
 			take(t.Target.Below, slot.Title()+" too "+slot.Dimension.Less)
 		}
 		d.of(p, j)
@@ -66,6 +66,7 @@ func (d *decider) rules(p *Piece, st *recipe.Stage) (recipe.Outcome, string) {
 			if r.Because != "" {
 				j.Said += " " + sentence(r.Because)
 			}
+			j.Said += advice(r.Otherwise)
 			take(r.Otherwise, r.That.Text()+" does not hold")
 		}
 		d.of(p, j)
@@ -74,6 +75,15 @@ func (d *decider) rules(p *Piece, st *recipe.Stage) (recipe.Outcome, string) {
 		panic("a stage with rules judged none")
 	}
 	return best, why
+}
+
+// advice is what to do although the piece goes on; of a piece that is moved the
+// move says it.
+func advice(o recipe.Outcome) string {
+	if o.How != recipe.GoingOn || o.Do == "" {
+		return ""
+	}
+	return " " + sentence(o.Do)
 }
 
 // shown writes a value as formulas hold it in the unit of its dimension.

@@ -171,11 +171,19 @@ func (s *State) step(e Event) error {
 	}
 	switch body := e.Body.(type) {
 	case PieceAdded:
-		s.Pieces = append(s.Pieces, &Piece{
+		p := &Piece{
 			Mark: body.Mark, Number: body.Number, Place: AtWork, Since: e.At, Visit: 1,
 			Held: map[int]Held{}, Open: map[int][]ReadingTaken{}, Closed: map[int]string{},
-			Visits: map[int]int{0: 1}, Returns: map[string]int{},
-		})
+			Visits: map[int]int{}, Returns: map[string]int{},
+		}
+		for p.Stage < len(s.b.Stages) && !s.b.Stages[p.Stage].Each.For(p.Number) {
+			p.Stage++ // it begins at the first stage that is for it
+		}
+		p.Visits[p.Stage] = 1
+		if p.Stage == len(s.b.Stages) {
+			p.Place = Finished
+		}
+		s.Pieces = append(s.Pieces, p)
 	case SessionOpened:
 		s.Session, s.Left = body.ID, false
 		s.Touched, s.Coarse = map[int]bool{}, map[int]bool{}
@@ -246,9 +254,6 @@ func (s *State) moved(p *Piece, m PieceMoved, at time.Time) {
 		if st.Becomes != "" {
 			p.Condition = st.Becomes
 		}
-		for _, slot := range st.TakesOff {
-			delete(p.Held, slot)
-		}
 	}
 	switch recipe.How(m.How) {
 	case recipe.SetAside:
@@ -277,6 +282,11 @@ func (s *State) moved(p *Piece, m PieceMoved, at time.Time) {
 		if to < from {
 			p.Returns[returnKey(s.b.Stages[from].Key, m.To)]++
 		}
+	}
+	// What a stage takes off is not measured from its beginning; what is put on
+	// again and measured there counts.
+	for _, slot := range s.b.Stages[to].TakesOff {
+		delete(p.Held, slot)
 	}
 	p.Stage = to
 	p.Visits[to]++

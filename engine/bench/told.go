@@ -10,7 +10,11 @@ import (
 func Told(e Event) string {
 	switch b := e.Body.(type) {
 	case BatchStarted:
-		return fmt.Sprintf("begun with %d piece(s), recipe %s version %d", b.Pieces, b.Recipe, b.Version)
+		pieces := "pieces"
+		if b.Pieces == 1 {
+			pieces = "piece"
+		}
+		return fmt.Sprintf("begun with %d %s, recipe %s version %d", b.Pieces, pieces, b.Recipe, b.Version)
 	case NoteAcknowledged:
 		return fmt.Sprintf("%s %s answered: %s", b.Signal, b.ID, b.Answer)
 	case ReadingTaken:

@@ -52,19 +52,19 @@ func choose(l *recipe.Look, text string) ([]recipe.Answer, error) {
 			continue
 		}
 		var hits []recipe.Answer
-		if n, err := strconv.Atoi(p); err == nil && n >= 1 && n <= len(l.Answers) {
-			hits = l.Answers[n-1 : n]
-		} else {
-			for _, a := range l.Answers {
-				w := strings.ToLower(a.Word)
-				if w == p {
-					hits = []recipe.Answer{a}
-					break
-				}
-				if strings.HasPrefix(w, p) {
-					hits = append(hits, a)
-				}
+		exact := false
+		for _, a := range l.Answers {
+			w := strings.ToLower(a.Word)
+			if exact = w == p; exact {
+				hits = []recipe.Answer{a}
+				break
 			}
+			if strings.HasPrefix(w, p) {
+				hits = append(hits, a)
+			}
+		}
+		if n, err := strconv.Atoi(p); err == nil && n >= 1 && n <= len(l.Answers) && !exact {
+			hits = l.Answers[n-1 : n] // a number is a place in the list, unless it is an answer itself
 		}
 		if len(hits) != 1 {
 			return nil, refuse("Type its number: "+numbered(l)+".", "%q is not one of the answers.", clip(p))

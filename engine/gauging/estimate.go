@@ -50,9 +50,9 @@ func Of(rs []quantity.Entered, t tool.Tool, own *Repeatability) Estimate {
 	}
 	step := 0.0
 	if e.Kind != quantity.Count && e.Kind != quantity.Score { // whole by nature, not by the tool
-		step = stepOf(rs, t)
+		step = stepOf(rs, t.Step)
 	}
-	e.B = math.Sqrt(step*step/12 + square(ownError(e.Kind, t)))
+	e.B = math.Sqrt(step*step/12 + square(ownError(e.Kind, t.Error)))
 	e.spread(n, freedom)
 	return e
 }
@@ -60,10 +60,10 @@ func Of(rs []quantity.Entered, t tool.Tool, own *Repeatability) Estimate {
 // spread sets A, U and the degrees of freedom for n readings whose S has this
 // freedom.
 func (e *Estimate) spread(n, freedom float64) {
-	e.A = e.S / math.Sqrt(n)
-	e.U = math.Hypot(e.A, e.B)
-	e.Freedom = math.Inf(1)
-	if e.A > 0 {
+	e.A, e.U, e.Freedom = 0, e.B, math.Inf(1)
+	if e.S > 0 {
+		e.A = e.S / math.Sqrt(n)
+		e.U = math.Hypot(e.A, e.B)
 		// ν = u⁴ / (A⁴/ν(A)); the step and the tool are taken as known.
 		e.Freedom = square(square(e.U/e.A)) * freedom
 	}
@@ -71,9 +71,9 @@ func (e *Estimate) spread(n, freedom float64) {
 
 // stepOf is the tool's step, else the coarsest last digit typed; 0 if neither
 // is known.
-func stepOf(rs []quantity.Entered, t tool.Tool) float64 {
-	if reads(rs[0].Value.Kind, t.Step) && t.Step.Q > 0 {
-		return float64(t.Step.Q)
+func stepOf(rs []quantity.Entered, step quantity.Value) float64 {
+	if step.Q > 0 && reads(rs[0].Value.Kind, step) {
+		return float64(step.Q)
 	}
 	coarsest := int64(0)
 	for _, r := range rs {
@@ -82,17 +82,17 @@ func stepOf(rs []quantity.Entered, t tool.Tool) float64 {
 	return float64(coarsest)
 }
 
-func ownError(k quantity.Kind, t tool.Tool) float64 {
-	if !reads(k, t.Error) {
+func ownError(k quantity.Kind, err quantity.Value) float64 {
+	if !reads(k, err) {
 		return 0
 	}
-	return float64(t.Error.Q)
+	return float64(err.Q)
 }
 
 // reads: v is a difference of values of kind k, as steps and errors are. A tool
 // without readings has the zero Kind, which is also that of ratios; its Q is 0.
 func reads(k quantity.Kind, v quantity.Value) bool {
-	return v.Kind.Difference() == k.Difference()
+	return v.Kind == k || v.Kind.Difference() == k.Difference()
 }
 
 func square(x float64) float64 { return x * x }

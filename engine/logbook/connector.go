@@ -30,8 +30,9 @@ var working = []pragma{
 	{"trusted_schema", "0", "0"},
 }
 
-func address(path string, ps []pragma) string {
-	q := url.Values{"_txlock": {"immediate"}}
+// address of a file: mode is rw, or rwc where the file may be made.
+func address(path, mode string, ps []pragma) string {
+	q := url.Values{"_txlock": {"immediate"}, "mode": {mode}}
 	for _, p := range ps {
 		q.Add("_pragma", p.name+"("+p.value+")")
 	}
@@ -82,7 +83,7 @@ func readPragma(ctx context.Context, conn driver.Conn, name string) (string, err
 // stand in the header of the file itself and not in a log beside it.
 func writeSchema(path string) error {
 	ps := []pragma{{"journal_mode", "DELETE", "delete"}, {"synchronous", "FULL", "2"}}
-	db := sql.OpenDB(&connector{address(path, ps), ps})
+	db := sql.OpenDB(&connector{address(path, "rwc", ps), ps})
 	defer db.Close()
 	db.SetMaxOpenConns(1)
 	tx, err := db.Begin()

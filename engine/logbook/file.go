@@ -18,25 +18,37 @@ type FileError struct {
 
 func (e *FileError) Error() string { return fmt.Sprintf("open logbook %s: %s", e.Path, e.Message) }
 
+// What to do about a file that cannot serve.
+const (
+	nameAnother = "name another file with --logbook"
+	useCopy     = "put your copy of the logbook in its place; this file was left as it is"
+	getRights   = "give yourself the right to read and write it and its folder, or name another file with --logbook"
+)
+
 // inspect reads the header of an existing file without opening it as a
 // database, so that a foreign file cannot be touched. fresh is true when there
 // is no file yet.
 func inspect(path string) (fresh bool, err error) {
-	f, err := os.Open(path)
-	if errors.Is(err, fs.ErrNotExist) {
+	// Asked before it is opened: opening a pipe waits for whoever writes to it.
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		if _, err := os.Lstat(path); err == nil {
+			return false, &FileError{path, "this is a link to a file that is not there", nameAnother}
+		}
 		return true, nil
+	case err != nil:
+		return false, &FileError{path, reason(err), getRights}
+	case info.IsDir():
+		return false, &FileError{path, "this is a folder", "name a file with --logbook"}
+	case !info.Mode().IsRegular():
+		return false, &FileError{path, "this is no ordinary file", nameAnother}
 	}
+	f, err := os.Open(path)
 	if err != nil {
-		return false, fmt.Errorf("open logbook: %w", err)
+		return false, &FileError{path, reason(err), getRights}
 	}
 	defer f.Close()
-	info, err := f.Stat()
-	if err != nil {
-		return false, fmt.Errorf("open logbook: %w", err)
-	}
-	if info.IsDir() {
-		return false, &FileError{path, "this is a folder", "name a file with --logbook"}
-	}
 	head := make([]byte, 100)
 	n, err := io.ReadFull(f, head)
 	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) && !errors.Is(err, io.EOF) {
@@ -50,32 +62,53 @@ func inspect(path string) (fresh bool, err error) {
 	case n < 100 || string(head[:16]) != magic:
 		return false, &FileError{path, "this is not a logbook, or its beginning is damaged", "name another file with --logbook, or put your copy of the logbook in its place"}
 	case binary.BigEndian.Uint32(head[68:]) != applicationID:
-		return false, &FileError{path, "this is a database of another program", "name another file with --logbook"}
+		return false, &FileError{path, "this is a database of another program", nameAnother}
 	}
 	if v := binary.BigEndian.Uint32(head[60:]); v > schemaVersion {
 		return false, &FileError{path, fmt.Sprintf("it was written by a newer version of canewright (its format is %d, this version reads %d)", v, schemaVersion), "update canewright"}
+	}
+	if binary.BigEndian.Uint32(head[60:]) < 1 {
+		return false, &FileError{path, "its beginning is damaged: it has no format number", useCopy}
 	}
 	page := int64(binary.BigEndian.Uint16(head[16:]))
 	if page == 1 {
 		page = 65536
 	}
 	pages := int64(binary.BigEndian.Uint32(head[28:]))
-	// The page count holds only while the two change counters agree.
-	if binary.BigEndian.Uint32(head[24:]) == binary.BigEndian.Uint32(head[92:]) && info.Size() < page*pages {
-		return false, &FileError{path, fmt.Sprintf("the file is cut short: %d of %d bytes are there", info.Size(), page*pages), "put your copy of the logbook in its place"}
+	// The page count holds only while the two change counters agree, and while
+	// nothing waits in the log beside the file: a program killed as it moved
+	// pages from there has written the new count before the last pages.
+	if binary.BigEndian.Uint32(head[24:]) == binary.BigEndian.Uint32(head[92:]) && info.Size() < page*pages && !logBeside(path) {
+		return false, &FileError{path, fmt.Sprintf("the file is cut short: %d of %d bytes are there", info.Size(), page*pages), useCopy}
 	}
 	return false, nil
+}
+
+// logBeside reports whether the write-ahead log holds anything.
+func logBeside(path string) bool {
+	info, err := os.Stat(path + "-wal")
+	return err == nil && info.Size() > 0
+}
+
+// reason is an error of the file system without the path, which the message
+// names already.
+func reason(err error) string {
+	if e, ok := errors.AsType[*fs.PathError](err); ok {
+		return e.Err.Error()
+	}
+	return err.Error()
 }
 
 // create makes a new logbook under another name and links it into place whole,
 // so that a kill leaves either no logbook or a good one.
 func create(path string) error {
-	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return fmt.Errorf("make the logbook's folder: %w", err)
+	folder := filepath.Dir(path)
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return &FileError{path, "its folder cannot be made: " + err.Error(), nameAnother}
 	}
-	dir, err := os.MkdirTemp(filepath.Dir(path), ".new-logbook-")
+	dir, err := os.MkdirTemp(folder, ".new-logbook-")
 	if err != nil {
-		return fmt.Errorf("make logbook: %w", err)
+		return &FileError{path, "nothing can be written in its folder: " + reason(err), getRights}
 	}
 	defer os.RemoveAll(dir)
 	draft := filepath.Join(dir, "logbook")
@@ -98,7 +131,7 @@ func create(path string) error {
 	if err != nil {
 		return fmt.Errorf("make logbook: %w", err)
 	}
-	return syncDir(filepath.Dir(path))
+	return syncDir(folder)
 }
 
 // syncDir puts the new name on disk; not every system can.

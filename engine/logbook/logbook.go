@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -39,7 +40,7 @@ func Open(ctx context.Context, path string) (*Logbook, error) {
 			return nil, err
 		}
 	}
-	l := &Logbook{path: path, ids: map[string]int64{}, db: sql.OpenDB(&connector{address(path, working), working})}
+	l := &Logbook{path: path, ids: map[string]int64{}, db: sql.OpenDB(&connector{address(path, "rw", working), working})}
 	if err := l.db.PingContext(ctx); err != nil {
 		l.db.Close()
 		return nil, l.explain("open logbook", err)
@@ -58,13 +59,15 @@ func (l *Logbook) explain(doing string, err error) error {
 	if e, ok := errors.AsType[*sqlite.Error](err); ok {
 		switch e.Code() & 0xff {
 		case sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB:
-			return &FileError{l.path, "the file is damaged: " + e.Error(), "put your copy of the logbook in its place; this file was left as it is"}
+			return &FileError{l.path, "the file is damaged: " + e.Error(), useCopy}
 		case sqlite3.SQLITE_BUSY:
 			return fmt.Errorf("%s %s: another program holds it; close that one and try again: %w", doing, l.path, err)
 		case sqlite3.SQLITE_FULL:
 			return fmt.Errorf("%s %s: the disk is full; nothing of this answer was kept: %w", doing, l.path, err)
 		case sqlite3.SQLITE_READONLY:
-			return fmt.Errorf("%s %s: the file may not be written: %w", doing, l.path, err)
+			return &FileError{l.path, "the file may not be written: " + e.Error(), getRights}
+		case sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM, sqlite3.SQLITE_AUTH:
+			return &FileError{l.path, "it or the files beside it cannot be opened: " + e.Error(), getRights}
 		}
 	}
 	return fmt.Errorf("%s %s: %w", doing, l.path, err)
@@ -77,7 +80,7 @@ func (e *NameTakenError) Error() string {
 	return fmt.Sprintf("start batch: there is a batch named %q already", e.Name)
 }
 
-// NotFoundError: there is no such batch. Near is one that may be meant.
+// NotFoundError: there is no such batch. All are those there are.
 type NotFoundError struct {
 	Name string
 	All  []string
@@ -121,11 +124,7 @@ func (l *Logbook) Start(ctx context.Context, b session.Batch, evs []bench.Event)
 	if err != nil {
 		return l.explain("start batch in", err)
 	}
-	query, args, err := insertion(id, evs)
-	if err != nil {
-		return err
-	}
-	if _, err := tx.ExecContext(ctx, query, args...); err != nil {
+	if err := insertParts(ctx, tx, id, evs); err != nil {
 		return l.explain("start batch in", err)
 	}
 	if err := tx.Commit(); err != nil {
@@ -137,8 +136,46 @@ func (l *Logbook) Start(ctx context.Context, b session.Batch, evs []bench.Event)
 
 const columns = 14
 
-// insertion is one statement for all events of an answer: one statement is one
-// transaction, all or nothing, with one flush to disk.
+// mostRows keeps a statement below SQLite's 32766 parameters (sqlite.org,
+// Implementation Limits, 9).
+const mostRows = 1000
+
+// insert keeps the events of one answer. One statement is one transaction, all
+// or nothing, with one flush to disk; only an answer of very many repeats for
+// very many pieces needs several.
+func (l *Logbook) insert(ctx context.Context, batch int64, evs []bench.Event) error {
+	if len(evs) <= mostRows {
+		return insertParts(ctx, l.db, batch, evs)
+	}
+	tx, err := l.db.BeginTx(ctx, nil)
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback()
+	if err := insertParts(ctx, tx, batch, evs); err != nil {
+		return err
+	}
+	return tx.Commit()
+}
+
+type execer interface {
+	ExecContext(ctx context.Context, query string, args ...any) (sql.Result, error)
+}
+
+func insertParts(ctx context.Context, to execer, batch int64, evs []bench.Event) error {
+	for part := range slices.Chunk(evs, mostRows) {
+		query, args, err := insertion(batch, part)
+		if err != nil {
+			return err
+		}
+		if _, err := to.ExecContext(ctx, query, args...); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// insertion is one statement for several events.
 func insertion(batch int64, evs []bench.Event) (string, []any, error) {
 	row := "(" + strings.Repeat("?,", columns-1) + "?)"
 	query := `INSERT INTO event (batch, seq, cause, kind, at, entered, zone, session, who, subject_kind, subject, stage, visit, body) VALUES ` +
@@ -168,11 +205,7 @@ func (l *Logbook) Append(ctx context.Context, batch string, after uint64, evs []
 	if err != nil {
 		return err
 	}
-	query, args, err := insertion(id, evs)
-	if err != nil {
-		return err
-	}
-	_, err = l.db.ExecContext(ctx, query, args...)
+	err = l.insert(ctx, id, evs)
 	if e, ok := errors.AsType[*sqlite.Error](err); ok && e.Code() == sqlite3.SQLITE_CONSTRAINT_UNIQUE {
 		return session.ErrOvertaken
 	}
@@ -224,7 +257,7 @@ func (l *Logbook) Load(ctx context.Context, batch string) (session.Batch, []benc
 	}
 	for i, data := range [][]byte{b.Recipe, b.Set, b.Notes} {
 		if sum := sha256.Sum256(data); string(sum[:]) != string(sums[i]) {
-			return b, nil, &FileError{l.path, fmt.Sprintf("the snapshot kept with batch %q does not match its checksum", batch), "put your copy of the logbook in its place; this file was left as it is"}
+			return b, nil, &FileError{l.path, fmt.Sprintf("the snapshot kept with batch %q does not match its checksum", batch), useCopy}
 		}
 	}
 	b.Started = time.UnixMilli(started).UTC()
@@ -246,7 +279,7 @@ func (l *Logbook) Load(ctx context.Context, batch string) (session.Batch, []benc
 		}
 		e.At, e.Entered = time.UnixMilli(at).UTC(), time.UnixMilli(entered).UTC()
 		if e.Body, err = bench.DecodeBody(kind, body); err != nil {
-			return b, nil, fmt.Errorf("read logbook %s: batch %q, event %d: %w", l.path, batch, e.Seq, err)
+			return b, nil, &FileError{l.path, fmt.Sprintf("event %d of batch %q cannot be read: %v", e.Seq, batch, err), "if a newer version of canewright wrote it, update; else " + useCopy}
 		}
 		evs = append(evs, e)
 	}
@@ -270,7 +303,8 @@ type Entry struct {
 func (l *Logbook) Batches(ctx context.Context) ([]Entry, error) {
 	rows, err := l.db.QueryContext(ctx, `
 		SELECT b.name, b.title, b.started, max(e.at), count(*),
-			(SELECT kind FROM event WHERE batch = b.id ORDER BY seq DESC LIMIT 1) = 'batch closed'
+			EXISTS (SELECT 1 FROM event c WHERE c.batch = b.id AND c.kind = 'batch closed' AND c.cause NOT IN
+				(SELECT CAST(t.body ->> 'cause' AS INTEGER) FROM event t WHERE t.batch = b.id AND t.kind = 'answer taken back'))
 		FROM batch b JOIN event e ON e.batch = b.id GROUP BY b.id ORDER BY max(e.at) DESC, b.id DESC`)
 	if err != nil {
 		return nil, l.explain("read logbook", err)

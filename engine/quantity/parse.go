@@ -30,6 +30,9 @@ func Parse(text string, s Style) (Entered, error) {
 // so is a time in parts: "1 h 30 min". A unit typed once, after the last
 // number, holds for the bare ones before it. The error is an *Error.
 func ParseMany(line string, s Style) ([]Entered, error) {
+	if e, ok := quick(line, s); ok {
+		return []Entered{e}, nil
+	}
 	p := &parser{src: []rune(line), style: s, many: true}
 	var ls []*loose
 	for {

@@ -1,8 +1,10 @@
 package recipe
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -13,38 +15,59 @@ import (
 	"canewright/engine/tool"
 )
 
+// mostHints: who has more findings than this mends the first ones first, and
+// a hostile file must not make every one of them cost a search.
+const mostHints = 100
+
 // Bind joins a loaded recipe to its dimension set (nil for a checklist without
 // an instrument) and the tools. The Bound is nil when a finding is an error.
 func Bind(f *File, set *dimension.Set, tools *tool.Catalogue) (*Bound, diagnostic.List) {
-	if set == nil {
-		set = &dimension.Set{}
+	own := dimension.Set{}
+	if set != nil {
+		own = *set
+		own.Dimensions = slices.Clone(set.Dimensions) // what the caller does with his does not matter
 	}
 	b := &binder{
-		Bound: &Bound{File: f, Set: set, byName: map[string]int{}},
+		Bound: &Bound{File: f, Set: &own, byName: map[string]int{}},
 		tools: tools, inForce: map[int]*Target{}, grids: map[string]*dimension.Dimension{},
+		settingAt: map[int]quantity.Entered{}, rules: map[diagnostic.Pos]*formula.Formula{}, missed: map[string]bool{},
 	}
 	b.slots()
 	b.sure(f.sure)
 	b.settings(f.settings)
 	b.derived()
 	b.cells(f.targets, f.stages)
+	if b.tooLong {
+		return nil, b.list
+	}
 	b.targets(f.targets)
-	flat := b.flatten(f.stages, "", 0)
-	if len(flat) == 0 && !b.list.Failed() {
-		b.list.Errorf("recipe/no-stages", diagnostic.Span{Source: f.Source}, "this recipe has no stages")
+	flat := b.flatten(f.stages, "", nil)
+	parts := 0
+	for _, s := range flat {
+		parts += s.raw.parts()
+	}
+	switch {
+	case b.tooLong:
+		return nil, b.list
+	case parts > mostParts:
+		b.list.Hinted("recipe/too-long", diagnostic.Span{Source: f.Source}, "make two recipes of it, or repeat less", "with its repeats this recipe has over %d instructions, measurements and rules", mostParts)
+		return nil, b.list
+	case len(flat) == 0 && !b.list.Failed():
+		b.list.Hinted("recipe/no-stages", f.stagesAt, "write at least one: - stage: soak", "this recipe has no stages")
 	}
 	b.names = make([]string, len(flat))
 	for i, s := range flat {
 		b.names[i] = s.raw.name.Value
 	}
-	keys := map[string]int{}
+	taken := map[string]bool{}
 	for i, s := range flat {
 		b.at = i
 		st := b.stage(s)
-		keys[st.Key]++
-		if n := keys[st.Key]; n > 1 {
-			st.Key += " " + strconv.Itoa(n)
+		st.Key = st.Name
+		for n := 2; taken[st.Key]; n++ {
+			st.Key = st.Name + " " + strconv.Itoa(n)
 		}
+		taken[st.Key] = true
 		b.Stages = append(b.Stages, st)
 	}
 	if b.list.Failed() {
@@ -62,6 +85,12 @@ type binder struct {
 	names   []string // of the flattened stages
 	at      int      // index of the stage being bound
 	group   int
+	tooLong bool
+
+	settingAt map[int]quantity.Entered            // by slot
+	rules     map[diagnostic.Pos]*formula.Formula // by where they stand: repeats share them
+	missed    map[string]bool                     // names that are no dimension
+	stations  int                                 // of all grids
 }
 
 func (b *binder) slots() {
@@ -89,13 +118,14 @@ func (b *binder) newSlot(s Slot) int {
 	return len(b.Slots) - 1
 }
 
-// fault reports a number's error at its place in the file.
-func (b *binder) fault(code string, t diagnostic.Text, err error) {
+// fault reports a number's error at its place in the file; form is how to
+// write it, for errors that do not say so themselves.
+func (b *binder) fault(code string, t diagnostic.Text, err error, form string) {
 	if e, ok := err.(*quantity.Error); ok {
-		b.list.Hinted(code, t.Span(e.From, e.To), e.Hint, "%s", e.Message)
+		b.list.Hinted(code, t.Span(e.From, e.To), cmp.Or(e.Hint, form), "%s", e.Message)
 		return
 	}
-	b.list.Errorf(code, t.Whole, "%s", err.Error())
+	b.list.Hinted(code, t.Whole, form, "%s", err.Error())
 }
 
 var settingForm = regexp.MustCompile(`^[a-z][a-z0-9_]*(\.[a-z][a-z0-9_]*)*$`)
@@ -104,36 +134,41 @@ func (b *binder) settings(all []setting) {
 	for _, s := range all {
 		name := s.name.Value
 		if !settingForm.MatchString(name) {
-			b.list.Hinted("recipe/name", s.name.Whole, "small letters, digits, _ and points: shaper.width", "%q cannot be the name of a setting", name)
+			b.list.Hinted("recipe/name", s.name.Whole, "small letters, digits, _ and points: shaper.width", "%q cannot be the name of a setting", clip(name))
 			continue
 		}
 		if _, taken := b.byName[name]; taken {
-			b.list.Hinted("recipe/name-taken", s.name.Whole, "choose another name for the setting, or set a target", "%q is a dimension of this instrument", name)
+			b.list.Hinted("recipe/name-taken", s.name.Whole, "choose another name for the setting, or set a target", "%q is a dimension of this instrument", clip(name))
+			continue
+		}
+		if b.grids[name] != nil {
+			b.list.Hinted("recipe/name-taken", s.name.Whole, "choose another name for the setting", "formulas read the stations of %s by the name %q", b.grids[name].Name, clip(name))
 			continue
 		}
 		v, err := b.anyValue(s.value, s.flow)
 		if err != nil {
-			b.fault("recipe/bad-value", s.value, err)
+			b.fault("recipe/bad-value", s.value, err, "write a number and its unit: 14.6 mm")
 			continue
 		}
 		slot := b.newSlot(Slot{Name: name, Setting: true})
+		b.settingAt[slot] = v
 		b.Bound.Settings = append(b.Bound.Settings, Setting{Name: name, Why: s.why.Value, Value: v, Slot: slot})
 	}
 }
 
 // anyValue reads a value whose kind its unit tells.
 func (b *binder) anyValue(t diagnostic.Text, flow bool) (quantity.Entered, error) {
-	var first error
+	var best *quantity.Error
 	for _, k := range []quantity.Kind{quantity.Length, quantity.Mass, quantity.Force, quantity.Angle, quantity.Time, quantity.Temperature, quantity.Pitch, quantity.Interval, quantity.Frequency, quantity.Ratio, quantity.Density} {
 		e, err := quantity.Parse(t.Value, quantity.Style{Want: k, Point: flow})
 		if err == nil {
 			return e, nil
 		}
-		if first == nil {
-			first = err
+		if q, ok := err.(*quantity.Error); ok && (best == nil || q.From > best.From) {
+			best = q
 		}
 	}
-	return quantity.Entered{}, first
+	return quantity.Entered{}, best
 }
 
 func (b *binder) derived() {
@@ -159,11 +194,7 @@ func (b *binder) Lookup(name string) (formula.Symbol, bool) {
 	}
 	s := b.Slots[i]
 	if s.Setting {
-		for _, v := range b.Bound.Settings {
-			if v.Slot == i {
-				return formula.Symbol{Name: name, Slot: i, Kind: v.Value.Value.Kind}, true
-			}
-		}
+		return formula.Symbol{Name: name, Slot: i, Kind: b.settingAt[i].Value.Kind}, true
 	}
 	if s.Dimension.Grid != nil && s.Cell == nil {
 		return formula.Symbol{}, false
@@ -205,6 +236,9 @@ func (b *binder) Cell(name string, args []string) (formula.Symbol, string, bool)
 
 // Near is part of formula.Scope.
 func (b *binder) Near(name string) string {
+	if b.list.Len() > mostHints {
+		return ""
+	}
 	var names []string
 	for _, s := range b.Slots {
 		if s.Cell == nil {
@@ -221,13 +255,25 @@ func (b *binder) Near(name string) string {
 	return near
 }
 
-// dimension finds a dimension by the name written, or reports it.
-func (b *binder) dimension(t diagnostic.Text) (int, bool) {
-	if i, ok := b.byName[t.Value]; ok && !b.Slots[i].Setting {
+// find is the slot of a dimension, alias, title or setting.
+func (b *binder) find(name string) (int, bool) {
+	if i, ok := b.byName[name]; ok {
 		return i, true
 	}
-	if d, ok := b.Set.Find(t.Value); ok {
+	if b.missed[name] {
+		return 0, false
+	}
+	if d, ok := b.Set.Find(name); ok {
 		return b.byName[d.Name], true
+	}
+	b.missed[name] = true
+	return 0, false
+}
+
+// dimension finds a dimension by the name written, or reports it.
+func (b *binder) dimension(t diagnostic.Text) (int, bool) {
+	if i, ok := b.find(t.Value); ok && !b.Slots[i].Setting {
+		return i, true
 	}
 	hint := "canewright instruments " + b.File.Instrument + " lists them"
 	if n := b.Near(t.Value); n != "" {
@@ -236,6 +282,6 @@ func (b *binder) dimension(t diagnostic.Text) (int, bool) {
 	if b.File.Instrument == "" {
 		hint = "write instrument: bassoon 1 at the top to use its dimensions"
 	}
-	b.list.Hinted("recipe/unknown-dimension", t.Whole, hint, "%q is not a dimension of this instrument", t.Value)
+	b.list.Hinted("recipe/unknown-dimension", t.Whole, hint, "%q is not a dimension of this instrument", clip(t.Value))
 	return 0, false
 }

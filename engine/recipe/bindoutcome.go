@@ -9,7 +9,10 @@ import (
 	"canewright/engine/quantity"
 )
 
-var atMostForm = regexp.MustCompile(`^([1-9][0-9]?) +times?$`)
+var (
+	atMostForm = regexp.MustCompile(`^([1-9][0-9]?) +times?$`)
+	oneInForm  = regexp.MustCompile(`^1 piece in ([1-9][0-9]?)$`)
+)
 
 const outcomeWords = "going on, once more, set aside, resting, thrown away, or go back to an earlier stage"
 
@@ -18,18 +21,18 @@ func (b *binder) outcome(o *outcome) Outcome {
 	if o == nil {
 		return Outcome{How: GoingOn}
 	}
-	out := Outcome{Do: b.text(o.do), Because: o.because.Value}
+	out := Outcome{Do: b.text(o.do), Because: b.text(o.because)}
 	if o.backTo.Value != "" {
 		out.How = BackTo
 		out.To = b.earlier(o.backTo)
 		m := atMostForm.FindStringSubmatch(o.atMost.Value)
 		switch {
 		case o.atMost.Value == "" || o.then == nil:
-			b.list.Hinted("recipe/way-back", o.place, "write {go back to: "+o.backTo.Value+", at most: 3 times, then: set aside}",
+			b.list.Hinted("recipe/way-back", o.place, "write {go back to: "+clip(o.backTo.Value)+", at most: 3 times, then: set aside}",
 				"a way back needs at most and then, or a piece could go round for ever")
 			return Outcome{How: GoingOn}
 		case m == nil:
-			b.list.Hinted("recipe/way-back", o.atMost.Whole, "write at most: 3 times", "%q does not say how often", o.atMost.Value)
+			b.list.Hinted("recipe/way-back", o.atMost.Whole, "write at most: 3 times", "%q does not say how often", clip(o.atMost.Value))
 		default:
 			out.AtMost, _ = strconv.Atoi(m[1])
 		}
@@ -50,7 +53,7 @@ func (b *binder) outcome(o *outcome) Outcome {
 		return out
 	}
 	if rest, ok := strings.CutPrefix(o.word.Value, "go back to "); ok {
-		b.list.Hinted("recipe/way-back", o.word.Whole, "write {go back to: "+rest+", at most: 3 times, then: set aside}",
+		b.list.Hinted("recipe/way-back", o.word.Whole, "write {go back to: "+clip(rest)+", at most: 3 times, then: set aside}",
 			"a way back needs at most and then, or a piece could go round for ever")
 		return out
 	}
@@ -58,8 +61,28 @@ func (b *binder) outcome(o *outcome) Outcome {
 	if n := diagnostic.Near(o.word.Value, []string{string(GoingOn), string(OnceMore), string(Resting), string(SetAside), string(ThrownAway)}); n != "" {
 		hint = "did you mean " + n + "?"
 	}
-	b.list.Hinted("recipe/outcome", o.word.Whole, hint, "%q is nothing that can follow", o.word.Value)
+	if n, ok := saidOtherwise(o.word.Value); ok {
+		hint = "did you mean " + string(n) + "?"
+	}
+	b.list.Hinted("recipe/outcome", o.word.Whole, hint, "%q is nothing that can follow", clip(o.word.Value))
 	return out
+}
+
+// saidOtherwise knows what else a maker may call what follows.
+func saidOtherwise(word string) (How, bool) {
+	switch word {
+	case "go on", "ok", "next", "pass", "continue":
+		return GoingOn, true
+	case "again", "repeat", "redo", "once again", "one more":
+		return OnceMore, true
+	case "rest", "wait":
+		return Resting, true
+	case "aside", "put aside", "keep":
+		return SetAside, true
+	case "throw away", "discard", "scrap", "bin":
+		return ThrownAway, true
+	}
+	return "", false
 }
 
 // earlier finds the nearest earlier stage of a name.
@@ -71,7 +94,7 @@ func (b *binder) earlier(t diagnostic.Text) int {
 	}
 	for i := b.at; i < len(b.names); i++ {
 		if b.names[i] == t.Value {
-			b.list.Hinted("recipe/way-back", t.Whole, "a way back leads to an earlier stage; to repeat this one write once more", "%q does not come before this stage", t.Value)
+			b.list.Hinted("recipe/way-back", t.Whole, "a way back leads to an earlier stage; to repeat this one write once more", "%q does not come before this stage", clip(t.Value))
 			return 0
 		}
 	}
@@ -79,11 +102,14 @@ func (b *binder) earlier(t diagnostic.Text) int {
 		b.list.Hinted("recipe/way-back", t.Whole, "write the target, with its way back, at the stage that measures it", "a target of the whole recipe cannot lead back to a stage")
 		return 0
 	}
-	b.list.Hinted("recipe/unknown-stage", t.Whole, b.nearStage(t.Value), "there is no stage %q", t.Value)
+	b.list.Hinted("recipe/unknown-stage", t.Whole, b.nearStage(t.Value), "there is no stage %q", clip(t.Value))
 	return 0
 }
 
 func (b *binder) nearStage(name string) string {
+	if b.list.Len() > mostHints {
+		return ""
+	}
 	if n := diagnostic.Near(name, b.names); n != "" {
 		return "did you mean " + n + "?"
 	}
@@ -102,11 +128,11 @@ func (b *binder) each(t diagnostic.Text) Each {
 		b.list.Hinted("recipe/not-yet", t.Whole, "start the recipe at the piece", "this version follows pieces, not tubes")
 		return Each{}
 	}
-	if m := regexp.MustCompile(`^1 piece in ([1-9][0-9]?)$`).FindStringSubmatch(t.Value); m != nil {
+	if m := oneInForm.FindStringSubmatch(t.Value); m != nil {
 		n, _ := strconv.Atoi(m[1])
 		return Each{Every: n}
 	}
-	b.list.Hinted("recipe/for", t.Whole, "write each piece, the batch, the first piece, or 1 piece in 4", "%q says nobody a stage can be for", t.Value)
+	b.list.Hinted("recipe/for", t.Whole, "write each piece, the batch, the first piece, or 1 piece in 4", "%q does not say whom this is for", clip(t.Value))
 	return Each{}
 }
 
@@ -114,7 +140,7 @@ func (b *binder) wait(w *wait) *Wait {
 	if w == nil {
 		return nil
 	}
-	out := &Wait{Until: w.until.Value, Because: w.because.Value}
+	out := &Wait{Until: b.text(w.until), Because: b.text(w.because)}
 	read := func(t diagnostic.Text, has bool, ms *int64, text *string) {
 		if !has {
 			return
@@ -126,11 +152,11 @@ func (b *binder) wait(w *wait) *Wait {
 		}
 		e, err := quantity.Parse(t.Value, quantity.Style{Want: quantity.Time})
 		if err != nil {
-			b.fault("recipe/wait", t, err)
+			b.fault("recipe/wait", t, err, "write overnight, or a time: 3 h, 2 d, 1 h 30 min, 2 weeks")
 			return
 		}
 		if e.Value.Q <= 0 {
-			b.list.Errorf("recipe/wait", t.Whole, "a wait is longer than nothing")
+			b.list.Hinted("recipe/wait", t.Whole, "leave the line out if there is nothing to wait for", "a wait is longer than nothing")
 		}
 		*ms = e.Value.Q
 	}

@@ -1,18 +1,26 @@
 package recipe
 
 import (
+	"canewright/engine/diagnostic"
 	"canewright/engine/formula"
 )
 
+// rule compiles what should hold. The slots do not change once stages are
+// bound, so a rule that is repeated is compiled once.
 func (b *binder) rule(r rule) (Rule, bool) {
-	f, list := formula.Compile(r.that, b)
-	b.list.Append(list)
-	if list.Failed() {
+	f, known := b.rules[r.that.Whole.From]
+	if !known {
+		var list diagnostic.List
+		f, list = formula.Compile(r.that, b)
+		b.list.Append(list)
+		if f != nil && !f.Truth() {
+			b.list.Hinted("formula/not-a-question", r.that.Whole, "compare it with something: wire.first - wire.second >= 7 mm", "this rule works out a number (%s), not a yes or no", f.Kind())
+			f = nil
+		}
+		b.rules[r.that.Whole.From] = f
+	}
+	if f == nil {
 		return Rule{}, false
 	}
-	if !f.Truth() {
-		b.list.Hinted("formula/not-a-question", r.that.Whole, "compare two things: gouge.centre - gouge.side >= 0.10 mm", "this rule is a %s, not a yes or no", f.Kind())
-		return Rule{}, false
-	}
-	return Rule{That: f, Because: r.because.Value, Otherwise: b.outcome(r.otherwise)}, true
+	return Rule{That: f, Because: b.text(r.because), Otherwise: b.outcome(r.otherwise)}, true
 }

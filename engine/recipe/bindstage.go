@@ -1,129 +1,24 @@
 package recipe
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"canewright/engine/diagnostic"
 	"canewright/engine/dimension"
 	"canewright/engine/tool"
 )
 
-// flatStage is a stage in working order: planned repeats written out.
-type flatStage struct {
-	raw  *stage
-	turn string // "(2 of 3)"
-}
-
-func (b *binder) flatten(stages []*stage, turn string, depth int) []flatStage {
-	var out []flatStage
-	for _, s := range stages {
-		switch {
-		case s.hasInner:
-			n := 1
-			if s.times.Value != "" {
-				v, err := strconv.Atoi(strings.TrimSuffix(strings.TrimSuffix(s.times.Value, " times"), " time"))
-				if err != nil || v < 1 || v > 20 {
-					b.list.Hinted("recipe/times", s.times.Whole, "write times: 3", "%q does not say how often", s.times.Value)
-					v = 1
-				}
-				n = v
-			}
-			for k := 1; k <= n; k++ {
-				t := turn
-				if n > 1 {
-					t = " (" + strconv.Itoa(k) + " of " + strconv.Itoa(n) + ")"
-				}
-				out = append(out, b.flatten(s.stages, t, depth+1)...)
-			}
-		case s.hasAgain:
-			out = append(out, b.again(s, out, turn)...)
-		default:
-			if s.times.Value != "" {
-				b.list.Hinted("recipe/times", s.times.Whole, "put the stages to repeat under stages:", "times stands over nested stages")
-			}
-			out = append(out, flatStage{s, turn})
-		}
-		if len(out) > mostStages {
-			b.list.Errorf("recipe/too-long", s.place, "with its repeats this recipe has over %d stages", mostStages)
-			return out[:0]
-		}
-	}
-	return out
-}
-
-// again is a planned return: the earlier stage's content under a new name;
-// what the new stage writes itself takes the place of the old.
-func (b *binder) again(s *stage, before []flatStage, turn string) []flatStage {
-	for i := len(before) - 1; i >= 0; i-- {
-		if before[i].raw.name.Value != s.again.Value {
-			continue
-		}
-		c := *before[i].raw
-		c.place, c.name = s.place, s.name
-		over := func(dst *diagnostic.Text, src diagnostic.Text) {
-			if src.Value != "" {
-				*dst = src
-			}
-		}
-		over(&c.who, s.who)
-		over(&c.why, s.why)
-		over(&c.condition, s.condition)
-		over(&c.becomes, s.becomes)
-		over(&c.markAgain, s.markAgain)
-		over(&c.noWayBack, s.noWayBack)
-		if s.givenTools {
-			c.tools = s.tools
-		}
-		if s.materials != nil {
-			c.materials = s.materials
-		}
-		if s.do != nil {
-			c.do = s.do
-		}
-		if s.takesOff != nil {
-			c.takesOff = s.takesOff
-		}
-		if s.targets != nil {
-			c.targets = s.targets
-		}
-		if s.measures != nil {
-			c.measures = s.measures
-		}
-		if s.rules != nil {
-			c.rules = s.rules
-		}
-		if s.look != nil {
-			c.look = s.look
-		}
-		if s.wait != nil {
-			c.wait = s.wait
-		}
-		return []flatStage{{&c, turn}}
-	}
-	var names []string
-	for _, f := range before {
-		names = append(names, f.raw.name.Value)
-	}
-	hint := "again names a stage that stands earlier in the recipe"
-	if n := diagnostic.Near(s.again.Value, names); n != "" {
-		hint = "did you mean " + n + "?"
-	}
-	b.list.Hinted("recipe/unknown-stage", s.again.Whole, hint, "there is no earlier stage %q", s.again.Value)
-	return nil
-}
-
 func (b *binder) stage(f flatStage) Stage {
 	s := f.raw
 	st := Stage{
-		Key: s.name.Value + strings.ReplaceAll(f.turn, "of", "/"), Name: s.name.Value + f.turn,
-		Each: b.each(s.who), Because: s.why.Value, MarkAgain: s.markAgain.Value,
+		Name: strings.TrimSpace(s.name.Value + f.turn), Each: b.each(s.who),
 		NoWayBack: b.yes(s.noWayBack, "no way back"),
 		Condition: b.condition(s.condition), Becomes: b.condition(s.becomes),
 	}
-	st.Key = strings.TrimSpace(s.name.Value + f.turn)
 	b.targets(s.targets)
+	st.Because, st.MarkAgain = b.text(s.why), b.text(s.markAgain)
 	for _, t := range s.tools {
 		st.Use.Tools = append(st.Use.Tools, b.tool(t))
 	}
@@ -137,18 +32,14 @@ func (b *binder) stage(f flatStage) Stage {
 		st.Uses = append(st.Uses, t.Value)
 	}
 	for _, t := range s.takesOff {
-		if i, ok := b.byName[t.Value]; ok && !b.Slots[i].Setting {
-			st.TakesOff = append(st.TakesOff, i)
-		} else {
-			st.TakesAlso = append(st.TakesAlso, t.Value)
-		}
+		b.takesOff(t, &st)
 	}
 	measured := map[int]bool{}
 	for _, m := range s.measures {
 		for _, bm := range b.measure(m, &st) {
 			if measured[bm.Slot] {
-				b.list.Hinted("recipe/measured-twice", m.place, "write repeat: 2 to read it twice", "%s is measured twice at this stage", b.Slots[bm.Slot].Name)
-				continue
+				b.list.Hinted("recipe/twice", m.place, "write repeat: 2 to read it twice", "%s is measured twice at this stage", b.Slots[bm.Slot].Dimension.Name)
+				break
 			}
 			measured[bm.Slot] = true
 			st.Measures = append(st.Measures, bm)
@@ -176,13 +67,9 @@ func (b *binder) stage(f flatStage) Stage {
 	// The notes follow what the words speak of too, not only what the author listed.
 	spoken := []string{s.name.Value}
 	spoken = append(spoken, st.Do...)
-	if st.Look != nil {
-		for _, a := range st.Look.Answers {
-			spoken = append(spoken, a.Outcome.Do)
-		}
-	}
-	if s.hasAgain {
-		spoken = append(spoken, s.again.Value)
+	spoken = append(spoken, s.origins...)
+	for _, o := range st.outcomes() {
+		spoken = append(spoken, o.Do)
 	}
 	st.Use = st.Use.With(b.tools.Spoken(strings.Join(spoken, ". ")))
 	for _, m := range st.Measures {
@@ -204,6 +91,57 @@ func named(u tool.Use) tool.Use {
 	return out
 }
 
+// takesOff resolves a thing taken off: a dimension, all stations of a grid, or
+// something that is not measured, such as string.
+func (b *binder) takesOff(t diagnostic.Text, st *Stage) {
+	i, ok := b.find(t.Value)
+	switch {
+	case !ok && strings.Contains(t.Value, "."):
+		b.dimension(t) // which reports it
+	case !ok:
+		st.TakesAlso = append(st.TakesAlso, t.Value)
+	case b.Slots[i].Setting:
+		b.list.Hinted("recipe/name", t.Whole, "write a dimension, or a plain word such as string", "%q is a setting and cannot be taken off", clip(t.Value))
+	default:
+		st.TakesOff = append(st.TakesOff, i)
+		for k, s := range b.Slots {
+			if s.Cell != nil && s.Dimension == b.Slots[i].Dimension {
+				st.TakesOff = append(st.TakesOff, k)
+			}
+		}
+	}
+}
+
+// outcomes are all that may follow at a stage.
+func (s *Stage) outcomes() []Outcome {
+	var out []Outcome
+	add := func(all ...Outcome) {
+		for _, o := range all {
+			out = append(out, o)
+			if o.Then != nil {
+				out = append(out, *o.Then)
+			}
+		}
+	}
+	for _, m := range s.Measures {
+		if m.Target != nil {
+			add(m.Target.Above, m.Target.Below)
+		}
+	}
+	for _, d := range s.Derived {
+		add(d.Target.Above, d.Target.Below)
+	}
+	for _, r := range s.Rules {
+		add(r.Otherwise)
+	}
+	if s.Look != nil {
+		for _, a := range s.Look.Answers {
+			add(a.Outcome)
+		}
+	}
+	return out
+}
+
 func (b *binder) yes(t diagnostic.Text, what string) bool {
 	switch t.Value {
 	case "", "no":
@@ -211,7 +149,7 @@ func (b *binder) yes(t diagnostic.Text, what string) bool {
 	case "yes":
 		return true
 	}
-	b.list.Hinted("recipe/yes-or-no", t.Whole, "write "+what+": yes, or leave the line out", "%q is neither yes nor no", t.Value)
+	b.list.Hinted("recipe/yes-or-no", t.Whole, "write "+what+": yes, or leave the line out", "%q is neither yes nor no", clip(t.Value))
 	return false
 }
 
@@ -220,7 +158,7 @@ func (b *binder) condition(t diagnostic.Text) dimension.Condition {
 	case "", dimension.Wet, dimension.Dry, dimension.Either:
 		return c
 	}
-	b.list.Hinted("recipe/condition", t.Whole, "write wet or dry", "%q is not a condition of cane", t.Value)
+	b.list.Hinted("recipe/condition", t.Whole, "write wet or dry", "%q is not a condition of cane", clip(t.Value))
 	return ""
 }
 
@@ -229,10 +167,10 @@ func (b *binder) tool(t diagnostic.Text) tool.Tool {
 		return x
 	}
 	if n := diagnostic.Near(strings.ToLower(t.Value), b.tools.ToolNames()); n != "" {
-		b.list.Hinted("recipe/misspelt-tool", t.Whole, "did you mean "+n+"?", "%q is close to a tool this tool knows", t.Value)
+		b.list.Hinted("recipe/misspelt-tool", t.Whole, "did you mean "+n+"?", "%q is not quite the name of a tool", clip(t.Value))
 	} else {
 		b.list.Add(diagnostic.Diagnostic{Code: "recipe/unknown-tool", Severity: diagnostic.Warning, Span: t.Whole,
-			Message: quote(t.Value) + " is not in the tool list", Hint: "the bench shows the note for unknown tools before it is used"})
+			Message: quote(clip(t.Value)) + " is not in the tool list", Hint: "the bench shows the note for unknown tools before it is used"})
 	}
 	return tool.Unknown(t.Value)
 }
@@ -242,10 +180,10 @@ func (b *binder) material(t diagnostic.Text) tool.Material {
 		return x
 	}
 	if n := diagnostic.Near(strings.ToLower(t.Value), b.tools.MaterialNames()); n != "" {
-		b.list.Hinted("recipe/misspelt-material", t.Whole, "did you mean "+n+"?", "%q is close to a material this tool knows", t.Value)
+		b.list.Hinted("recipe/misspelt-material", t.Whole, "did you mean "+n+"?", "%q is not quite the name of a material", clip(t.Value))
 	} else {
 		b.list.Add(diagnostic.Diagnostic{Code: "recipe/unknown-material", Severity: diagnostic.Warning, Span: t.Whole,
-			Message: quote(t.Value) + " is not in the list of materials", Hint: "glues and finishes without a name here stop the stage until their label has been read"})
+			Message: quote(clip(t.Value)) + " is not in the list of materials", Hint: "glues and finishes without a name here stop the stage until their label has been read"})
 	}
 	return tool.UnknownMaterial(t.Value)
 }
@@ -266,7 +204,7 @@ func (b *binder) measure(m measure, st *Stage) []Measure {
 	if m.repeat.Value != "" {
 		n, err := strconv.Atoi(m.repeat.Value)
 		if err != nil || n < 1 || n > 30 {
-			b.list.Hinted("recipe/number", m.repeat.Whole, "write repeat: 3", "%q is not a number of readings", m.repeat.Value)
+			b.list.Hinted("recipe/number", m.repeat.Whole, "write a whole number from 1 to 30: repeat: 3", "%q is not a number of readings", clip(m.repeat.Value))
 			n = 1
 		}
 		out.Repeat = n
@@ -285,7 +223,7 @@ func (b *binder) measure(m measure, st *Stage) []Measure {
 	lanes := map[string]bool{}
 	for _, w := range strings.Fields(strings.ReplaceAll(m.lanes.Value, ",", " ")) {
 		if !contains(d.Grid.Lanes, w) {
-			b.list.Hinted("recipe/grid", m.lanes.Whole, "the lanes are "+orList(d.Grid.Lanes), "%q is not a lane of %s", w, d.Name)
+			b.list.Hinted("recipe/grid", m.lanes.Whole, "the lanes are "+orList(d.Grid.Lanes), "%q is not a lane of %s", clip(w), d.Name)
 			return nil
 		}
 		lanes[w] = true
@@ -320,35 +258,49 @@ func (b *binder) reader(d *dimension.Dimension, st *Stage) tool.Tool {
 	return t
 }
 
-var nameInText = regexp.MustCompile(`\{([^{}]*)\}`)
+// namesIn finds what stands between { and } in a text: from and to, in bytes.
+func namesIn(text string) [][2]int {
+	var out [][2]int
+	open := -1
+	for i := range len(text) {
+		switch {
+		case text[i] == '{':
+			open = i
+		case text[i] == '}' && open >= 0:
+			out = append(out, [2]int{open + 1, i})
+			open = -1
+		}
+	}
+	return out
+}
 
 // text puts targets and settings in the place of {names}.
 func (b *binder) text(t diagnostic.Text) string {
 	value := t.Value
 	var out strings.Builder
-	last := 0
-	for _, m := range nameInText.FindAllStringSubmatchIndex(value, -1) {
-		out.WriteString(value[last:m[0]])
-		last = m[1]
-		from := len([]rune(value[:m[2]]))
-		name := value[m[2]:m[3]]
-		at := t.Span(from, from+len([]rune(name)))
-		i, ok := b.byName[name]
+	last, runes := 0, 0 // what is done of the value, in bytes and in runes
+	for _, m := range namesIn(value) {
+		out.WriteString(value[last : m[0]-1])
+		name := value[m[0]:m[1]]
+		from := runes + utf8.RuneCountInString(value[last:m[0]])
+		to := from + utf8.RuneCountInString(name)
+		at := t.Span(from, to)
+		last, runes = m[1]+1, to+1 // behind the closing brace
+		i, ok := b.find(name)
 		switch {
+		case !ok && b.list.Len() > 10*mostHints: // enough is said
 		case !ok:
 			hint := "write a dimension or setting of this recipe between { and }"
 			if n := b.Near(name); n != "" {
 				hint = "did you mean {" + n + "}?"
 			}
-			b.list.Hinted("recipe/unknown-dimension", at, hint, "%q is not a dimension of this instrument", name)
+			b.list.Hinted("recipe/unknown-dimension", at, hint, "%q is not a dimension of this instrument", clip(name))
 		case b.Slots[i].Setting:
-			for _, s := range b.Bound.Settings {
-				if s.Slot == i {
-					out.WriteString(s.Value.String())
-				}
-			}
+			out.WriteString(b.settingAt[i].String())
+		case b.Slots[i].Dimension.Grid != nil && b.Slots[i].Cell == nil:
+			b.list.Hinted("recipe/no-target", at, "leave out the { }; its stations are shown when they are measured", "%s is measured at stations, too many for a line of text", clip(name))
 		case b.inForce[i] == nil:
-			b.list.Hinted("recipe/no-target", at, "write a target for it, or leave out the { }", "%s has no target here, so there is nothing to show", name)
+			b.list.Hinted("recipe/no-target", at, "write a target for it, or leave out the { }", "%s has no target here, so there is nothing to show", clip(name))
 		default:
 			out.WriteString(b.inForce[i].Tolerance.Text)
 			if d := b.Slots[i].Dimension; d.Datum != "" {

@@ -15,7 +15,7 @@ func (b *binder) sure(n *yamldoc.Node) {
 	read := func(t diagnostic.Text) float64 {
 		e, err := quantity.Parse(t.Value, quantity.Style{Want: quantity.Ratio})
 		if err != nil {
-			b.fault("recipe/sure", t, err)
+			b.fault("recipe/sure", t, err, "write it as in 80 %")
 			return 0.80
 		}
 		v := e.Value.Float()
@@ -43,14 +43,19 @@ func (b *binder) cells(targets []target, stages []*stage) {
 		if t.grid == nil {
 			continue
 		}
-		i, ok := b.byName[t.name.Value]
+		i, ok := b.find(t.name.Value)
 		if !ok || b.Slots[i].Dimension == nil || b.Slots[i].Dimension.Grid == nil {
 			continue // reported by targets
 		}
 		d := b.Slots[i].Dimension
 		at, err := quantity.ParseMany(t.grid.at.Value, quantity.Style{Want: quantity.Length})
-		if err != nil {
+		if err != nil || len(at) > mostPlaces || len(t.grid.lanes) > len(d.Grid.Lanes) {
 			continue
+		}
+		if len(b.Slots) > mostSlots {
+			b.list.Hinted("recipe/too-long", t.grid.place, "use the same places in every grid", "this recipe has over %d different stations", mostSlots)
+			b.tooLong = true
+			return
 		}
 		for _, blade := range d.Grid.Blades {
 			for _, ln := range t.grid.lanes {
@@ -78,11 +83,18 @@ func (b *binder) cell(d *dimension.Dimension, from, lane, blade string, at quant
 }
 
 func (b *binder) targets(all []target) {
+	first := map[int]diagnostic.Span{}
 	for _, t := range all {
 		i, ok := b.dimension(t.name)
 		if !ok {
 			continue
 		}
+		if at, twice := first[i]; twice {
+			b.list.Add(diagnostic.Diagnostic{Code: "recipe/twice", Span: t.name.Whole, Message: b.Slots[i].Name + " has two targets here", Hint: "keep one of the two",
+				Related: []diagnostic.Related{{Message: "the first one", Span: at}}})
+			continue
+		}
+		first[i] = t.name.Whole
 		d := b.Slots[i].Dimension
 		above, below := b.outcome(t.above), b.outcome(t.below)
 		switch {
@@ -95,7 +107,7 @@ func (b *binder) targets(all []target) {
 		default:
 			tol, err := quantity.ParseTolerance(t.tolerance.Value, quantity.Style{Want: d.Kind, Point: t.flow})
 			if err != nil {
-				b.fault("recipe/bad-tolerance", t.tolerance, err)
+				b.fault("recipe/bad-tolerance", t.tolerance, err, formOf(d.Kind))
 				continue
 			}
 			b.inForce[i] = &Target{tol, above, below}
@@ -103,16 +115,74 @@ func (b *binder) targets(all []target) {
 	}
 }
 
+// The limits of a blade grid: places along the blade, and stations of all
+// grids of a recipe with their repeats. Nobody measures more; a hostile file
+// must not cost memory.
+const (
+	mostPlaces   = 40
+	mostSlots    = 5_000
+	mostStations = 20_000
+)
+
+func repeats(at []quantity.Entered) bool {
+	seen := map[int64]bool{}
+	for _, e := range at {
+		if seen[e.Value.Q] {
+			return true
+		}
+		seen[e.Value.Q] = true
+	}
+	return false
+}
+
+// formOf shows how a tolerance of a kind is written.
+func formOf(k quantity.Kind) string {
+	if k == quantity.Pitch {
+		return "write it as in E4 .. F4, F4 ± 20 cents, or at most F4"
+	}
+	unit := quantity.Main(k).Name()
+	if unit == "" {
+		return "write it as in 5 .. 7, or at most 7"
+	}
+	var units []string
+	for _, u := range quantity.UnitsOf(k) {
+		units = append(units, u.Name())
+	}
+	return "write it as in 27 ± 0.5 " + unit + ", 24 .. 25.5 " + unit + ", or at most 30 " + unit + "; the units are " + orList(units)
+}
+
 func (b *binder) gridTargets(t target, d *dimension.Dimension, above, below Outcome) {
 	g := t.grid
 	if !contains(d.Grid.From, g.from.Value) {
-		b.list.Hinted("recipe/grid", g.from.Whole, "write "+orList(d.Grid.From), "%s is not measured from %q", d.Name, g.from.Value)
+		b.list.Hinted("recipe/grid", g.from.Whole, "write "+orList(d.Grid.From), "%s is not measured from %q", d.Name, clip(g.from.Value))
 		return
 	}
 	at, err := quantity.ParseMany(g.at.Value, quantity.Style{Want: quantity.Length})
 	if err != nil {
-		b.fault("recipe/grid", g.at, err)
+		b.fault("recipe/grid", g.at, err, "write distances with blanks between, the unit after the last: 3 9 15 mm")
 		return
+	}
+	switch {
+	case len(at) > mostPlaces:
+		b.list.Errorf("recipe/grid", g.at.Whole, "a blade grid has at most %d places along the blade, not %d", mostPlaces, len(at))
+		return
+	case repeats(at):
+		b.list.Hinted("recipe/grid", g.at.Whole, "write each distance once", "a place stands twice in at")
+		return
+	case len(g.lanes) == 0:
+		b.list.Hinted("recipe/grid", g.place, "write one row a lane, as in "+d.Grid.Lanes[0]+": 0.90 0.70 mm; the lanes are "+orList(d.Grid.Lanes), "this grid has no rows")
+		return
+	}
+	if b.stations += len(at) * len(g.lanes) * len(d.Grid.Blades); b.stations > mostStations {
+		b.list.Errorf("recipe/too-long", g.place, "with its repeats this recipe has over %d stations", mostStations)
+		b.tooLong = true
+		return
+	}
+	// The new grid replaces the old one whole, whatever places that had.
+	for k, s := range b.Slots {
+		if s.Cell != nil && s.Dimension == d {
+			delete(b.inForce, k)
+		}
 	}
 	for _, ln := range g.lanes {
 		if !contains(d.Grid.Lanes, ln.name.Value) {
@@ -120,22 +190,22 @@ func (b *binder) gridTargets(t target, d *dimension.Dimension, above, below Outc
 			if n := diagnostic.Near(ln.name.Value, d.Grid.Lanes); n != "" {
 				hint = "did you mean " + n + "?"
 			}
-			b.list.Hinted("recipe/grid", ln.name.Whole, hint, "%q is not a lane of %s", ln.name.Value, d.Name)
+			b.list.Hinted("recipe/grid", ln.name.Whole, hint, "%q is not a lane of %s", clip(ln.name.Value), d.Name)
 			continue
 		}
 		row, err := quantity.ParseMany(ln.values.Value, quantity.Style{Want: d.Kind})
 		if err != nil {
-			b.fault("recipe/grid", ln.values, err)
+			b.fault("recipe/grid", ln.values, err, "write numbers with blanks between, the unit after the last: 0.90 0.70 mm")
 			continue
 		}
 		if len(row) != len(at) {
-			b.list.Hinted("recipe/grid", ln.values.Whole, "write one number for each place in at", "%s has %d numbers for %d places", ln.name.Value, len(row), len(at))
+			b.list.Hinted("recipe/grid", ln.values.Whole, "write one number for each place in at", "the row %s has %d numbers, at has %d places", clip(ln.name.Value), len(row), len(at))
 			continue
 		}
 		for k, v := range row {
 			tol, err := quantity.ParseTolerance(v.Text+unitGap(v)+" "+g.within.Value, quantity.Style{Want: d.Kind, Bare: v.Unit})
 			if err != nil {
-				b.list.Hinted("recipe/bad-tolerance", g.within.Whole, "write it as in within: ± 0.03 mm", "%q is no tolerance for %s", g.within.Value, v)
+				b.list.Hinted("recipe/bad-tolerance", g.within.Whole, "write it as in within: ± 0.03 mm", "%q is no tolerance for %s", clip(g.within.Value), clip(v.String()))
 				return
 			}
 			for _, blade := range d.Grid.Blades {

@@ -30,7 +30,7 @@ func LoadCases(name string, data []byte) ([]Case, diagnostic.List) {
 	l.fields(root, "a file of cases",
 		need("canewright", func(_, v *yamldoc.Node) {
 			if t := l.word(v, "canewright"); t.Value != CasesFormat && t.Value != "" {
-				list.Hinted("recipe/format", t.Whole, "this version reads: canewright: "+CasesFormat, "%q is not a format this version reads", t.Value)
+				list.Hinted("recipe/format", t.Whole, "this version reads: canewright: "+CasesFormat, "%q is not a format this version reads", clip(t.Value))
 			}
 		}),
 		need("cases", func(_, v *yamldoc.Node) {

@@ -18,6 +18,7 @@ type File struct {
 	About      string
 
 	instrument diagnostic.Span
+	stagesAt   diagnostic.Span
 	sure       *yamldoc.Node
 	settings   []setting
 	targets    []target
@@ -50,13 +51,12 @@ type grid struct {
 type lane struct{ name, values diagnostic.Text }
 
 type outcome struct {
-	place            diagnostic.Span
-	word             diagnostic.Text // "once more", "set aside" …
-	backTo           diagnostic.Text // "go back to"
-	atMost           diagnostic.Text
-	then             *outcome // after "at most"
-	do, because      diagnostic.Text
-	mistakenGoBackTo bool
+	place       diagnostic.Span
+	word        diagnostic.Text // "once more", "set aside" …
+	backTo      diagnostic.Text // "go back to"
+	atMost      diagnostic.Text
+	then        *outcome // after "at most"
+	do, because diagnostic.Text
 }
 
 type stage struct {
@@ -84,6 +84,8 @@ type stage struct {
 	hasAgain   bool
 	hasInner   bool
 	givenTools bool
+	own        []diagnostic.Span // keys that mean nothing over nested stages
+	origins    []string          // names of the stages that "again" took it from
 }
 
 type measure struct {

@@ -39,23 +39,25 @@ func (l *loader) file(root *yamldoc.Node) *File {
 	l.fields(root, "a recipe",
 		need("canewright", func(k, v *yamldoc.Node) {
 			if s := l.word(v, "canewright"); s.Value != Format && s.Value != "" {
-				l.list.Hinted("recipe/format", s.Span(0, 999), "this version reads: canewright: "+Format, "%q is not a format this version reads", s.Value)
+				l.list.Hinted("recipe/format", s.Span(0, 999), "this version reads: canewright: "+Format, "%q is not a format this version reads", clip(s.Value))
 			}
 		}),
 		need("title", func(k, v *yamldoc.Node) { f.Title = l.word(v, "title").Value }),
 		need("id", func(k, v *yamldoc.Node) {
 			t := l.word(v, "id")
 			if f.ID = t.Value; f.ID != "" && (!idForm.MatchString(f.ID) || len(f.ID) > 64) {
-				l.list.Hinted("recipe/id", t.Whole, "small letters, digits and single hyphens: bassoon-from-tube", "%q cannot be an id", f.ID)
+				l.list.Hinted("recipe/id", t.Whole, "small letters, digits and single hyphens: bassoon-from-tube", "%q cannot be an id", clip(f.ID))
 			}
 		}),
-		need("version", func(k, v *yamldoc.Node) { f.Version = l.number(v, 1, 1_000_000) }),
+		need("version", func(k, v *yamldoc.Node) { f.Version = l.number(v, "version", 1, 1_000_000) }),
 		want("instrument", func(k, v *yamldoc.Node) {
 			t := l.word(v, "instrument")
-			f.instrument = t.Whole
+			if f.instrument = t.Whole; t.Whole.Source == nil {
+				return
+			}
 			m := instrumentForm.FindStringSubmatch(t.Value)
 			if m == nil {
-				l.list.Hinted("recipe/instrument", t.Whole, "write the name and the major version of its dimension set: bassoon 1", "%q does not name an instrument", t.Value)
+				l.list.Hinted("recipe/instrument", t.Whole, "write the name and the major version of its dimension set: bassoon 1", "%q does not name an instrument", clip(t.Value))
 				return
 			}
 			f.Instrument = m[1]
@@ -67,7 +69,7 @@ func (l *loader) file(root *yamldoc.Node) *File {
 		want("sure", func(k, v *yamldoc.Node) { f.sure = v }),
 		want("settings", func(k, v *yamldoc.Node) { f.settings = l.settings(v) }),
 		want("targets", func(k, v *yamldoc.Node) { f.targets = l.targets(v) }),
-		need("stages", func(k, v *yamldoc.Node) { f.stages = l.stages(v, 0) }),
+		need("stages", func(k, v *yamldoc.Node) { f.stages, f.stagesAt = l.stages(v, 0), k.Span() }),
 	)
 	return f
 }
@@ -92,16 +94,33 @@ func (l *loader) word(n *yamldoc.Node, what string) diagnostic.Text {
 	return n.Text()
 }
 
-func (l *loader) number(n *yamldoc.Node, low, high int) int {
-	t := l.word(n, "a whole number")
+func (l *loader) number(n *yamldoc.Node, what string, low, high int) int {
+	t := l.word(n, what)
 	v, err := strconv.Atoi(t.Value)
 	if err != nil || v < low || v > high || strconv.Itoa(v) != t.Value {
 		if t.Value != "" {
-			l.list.Hinted("recipe/number", t.Whole, "write a whole number from "+strconv.Itoa(low)+" to "+strconv.Itoa(high), "%q is not a whole number that fits here", t.Value)
+			l.list.Hinted("recipe/number", t.Whole, "write a whole number from "+strconv.Itoa(low)+" to "+strconv.Itoa(high), "%q is not a whole number that fits here", clip(t.Value))
 		}
 		return low
 	}
 	return v
+}
+
+// isMap reports anything but a map with a hint of its own.
+func (l *loader) isMap(n *yamldoc.Node, hint, message string) bool {
+	if n.Shape() != yamldoc.Map {
+		l.list.Hinted("recipe/wrong-shape", n.Span(), hint, "%s", message)
+		return false
+	}
+	return true
+}
+
+// clip keeps what is echoed of a stranger's words short.
+func clip(s string) string {
+	if r := []rune(s); len(r) > 60 {
+		return string(r[:60]) + "…"
+	}
+	return s
 }
 
 // words reads a list of texts, or one text.
@@ -121,7 +140,7 @@ func (l *loader) settings(n *yamldoc.Node) []setting {
 		s := setting{name: k.Text()}
 		if v.Shape() == yamldoc.Scalar {
 			s.value, s.flow = v.Text(), v.Flow()
-		} else {
+		} else if l.isMap(v, "write "+clip(s.name.Value)+": 14.6 mm", "this setting has no value") {
 			l.fields(v, "a setting",
 				need("value", func(_, v *yamldoc.Node) { s.value, s.flow = l.word(v, "value"), v.Flow() }),
 				want("why", func(_, v *yamldoc.Node) { s.why = l.word(v, "why") }))
@@ -131,20 +150,14 @@ func (l *loader) settings(n *yamldoc.Node) []setting {
 	return out
 }
 
-// eachEntry walks a map whose keys are the player's own.
+// eachEntry walks a map whose keys are the player's own. Parse has reported
+// those that stand twice.
 func (l *loader) eachEntry(n *yamldoc.Node, what string, do func(k, v *yamldoc.Node)) {
 	if n.Shape() != yamldoc.Map {
 		l.list.Hinted("recipe/wrong-shape", n.Span(), "write one line each: name: value", "%s is not a list of names and values", what)
 		return
 	}
-	seen := map[string]*yamldoc.Node{}
 	for _, e := range n.Entries() {
-		if first, twice := seen[e.Key.Value()]; twice {
-			l.list.Add(diagnostic.Diagnostic{Code: "yaml/duplicate-key", Span: e.Key.Span(), Message: "\"" + e.Key.Value() + "\" is written twice",
-				Hint: "keep one of the two", Related: []diagnostic.Related{{Message: "the first one", Span: first.Span()}}})
-			continue
-		}
-		seen[e.Key.Value()] = e.Key
 		do(e.Key, e.Value)
 	}
 }
@@ -177,7 +190,7 @@ func (l *loader) targets(n *yamldoc.Node) []target {
 				}
 			}
 			l.fields(v, "a blade grid", fields...)
-		default:
+		case l.isMap(v, "write it as in "+clip(t.name.Value)+": 27.0 ± 0.5 mm", "this target is no tolerance"):
 			l.fields(v, "a target",
 				need("target", func(_, v *yamldoc.Node) { t.tolerance, t.flow = l.word(v, "target"), v.Flow() }),
 				want("above", func(_, v *yamldoc.Node) { t.above = l.outcome(v) }),
@@ -195,17 +208,20 @@ func (l *loader) outcome(n *yamldoc.Node) *outcome {
 		o.word = n.Text()
 		return o
 	}
-	hasThen := false
+	if !l.isMap(n, "write one of "+outcomeWords, "this does not say what follows") {
+		return o
+	}
+	hasThen, hasBack := false, false
 	l.fields(n, "what follows",
-		want("go back to", func(k, v *yamldoc.Node) { o.backTo = l.word(v, "go back to"); o.place = k.Span() }),
+		want("go back to", func(k, v *yamldoc.Node) { o.backTo, o.place, hasBack = l.word(v, "go back to"), k.Span(), true }),
 		want("at most", func(_, v *yamldoc.Node) { o.atMost = l.word(v, "at most") }),
 		want("then", func(_, v *yamldoc.Node) { o.then = l.outcome(v); hasThen = true }),
 		want("do", func(_, v *yamldoc.Node) { o.do = l.word(v, "do") }),
 		want("because", func(_, v *yamldoc.Node) { o.because = l.word(v, "because") }),
 	)
-	if o.backTo.Value == "" {
+	if !hasBack {
 		if !hasThen {
-			l.list.Hinted("recipe/outcome", n.Span(), "write then: once more, set aside, going on …", "this does not say what follows")
+			l.list.Hinted("recipe/outcome", n.Span(), "write {then: …} with "+outcomeWords, "this does not say what follows")
 			return o
 		}
 		// {then: once more, do: …}: the "then" is the outcome itself.

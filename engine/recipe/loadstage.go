@@ -9,6 +9,22 @@ import (
 // not grow without end through times and again.
 const mostStages = 400
 
+// longestName, in letters: it stands on one line of the screen and in every
+// event.
+const longestName = 60
+
+// mostParts: instructions, measurements, rules and answers of all stages, with
+// repeats. A long recipe has some 200.
+const mostParts = 20_000
+
+func (s *stage) parts() int {
+	n := len(s.do) + len(s.measures) + len(s.rules) + len(s.targets) + len(s.tools) + len(s.materials) + len(s.takesOff)
+	if s.look != nil {
+		n += len(s.look.answers)
+	}
+	return n
+}
+
 func (l *loader) stages(n *yamldoc.Node, depth int) []*stage {
 	if n.Shape() != yamldoc.List {
 		l.list.Hinted("recipe/wrong-shape", n.Span(), "write each stage on a line of its own: - stage: soak", "stages is not a list")
@@ -27,21 +43,31 @@ func (l *loader) stages(n *yamldoc.Node, depth int) []*stage {
 
 func (l *loader) stage(n *yamldoc.Node, depth int) *stage {
 	s := &stage{place: n.Span()}
+	if !l.isMap(n, "write - stage: and its name", "this is not a stage") {
+		return s
+	}
 	text := func(into *diagnostic.Text, what string) func(k, v *yamldoc.Node) {
 		return func(_, v *yamldoc.Node) { *into = l.word(v, what) }
 	}
 	list := func(into *[]diagnostic.Text, what string) func(k, v *yamldoc.Node) {
 		return func(_, v *yamldoc.Node) { *into = l.words(v, what) }
 	}
+	for _, e := range n.Entries() {
+		switch e.Key.Value() {
+		case "stage", "stages", "times", "because":
+		default:
+			s.own = append(s.own, e.Key.Span())
+		}
+	}
 	l.fields(n, "a stage",
 		need("stage", text(&s.name, "stage")),
 		want("for", text(&s.who, "for")),
 		want("because", text(&s.why, "because")),
-		want("tools", func(_, v *yamldoc.Node) { s.tools = l.words(v, "tools"); s.givenTools = true }),
-		want("materials", list(&s.materials, "materials")),
-		want("do", list(&s.do, "do")),
-		want("uses", list(&s.uses, "uses")),
-		want("takes off", list(&s.takesOff, "takes off")),
+		want("tools", func(_, v *yamldoc.Node) { s.tools = l.words(v, "a tool"); s.givenTools = true }),
+		want("materials", list(&s.materials, "a material")),
+		want("do", list(&s.do, "an instruction")),
+		want("uses", list(&s.uses, "a thing used")),
+		want("takes off", list(&s.takesOff, "a thing taken off")),
 		want("condition", text(&s.condition, "condition")),
 		want("becomes", text(&s.becomes, "becomes")),
 		want("mark again", text(&s.markAgain, "mark again")),
@@ -68,7 +94,7 @@ func (l *loader) measures(n *yamldoc.Node) []measure {
 		m := measure{place: it.Span()}
 		if it.Shape() == yamldoc.Scalar {
 			m.take = it.Text()
-		} else {
+		} else if l.isMap(it, "write the dimension, as in measure: [wire.first, wire.second]", "this does not say what to measure") {
 			l.fields(it, "a measurement",
 				need("take", func(_, v *yamldoc.Node) { m.take = l.word(v, "take") }),
 				want("repeat", func(_, v *yamldoc.Node) { m.repeat = l.word(v, "repeat") }),
@@ -92,7 +118,7 @@ func (l *loader) rules(n *yamldoc.Node) []rule {
 		var r rule
 		if it.Shape() == yamldoc.Scalar {
 			r.that = it.Text()
-		} else {
+		} else if l.isMap(it, "write - that: wire.first - wire.second >= 7 mm", "this is not a rule") {
 			l.fields(it, "a rule",
 				need("that", func(_, v *yamldoc.Node) { r.that = l.word(v, "that") }),
 				want("because", func(_, v *yamldoc.Node) { r.because = l.word(v, "because") }),
@@ -105,6 +131,9 @@ func (l *loader) rules(n *yamldoc.Node) []rule {
 
 func (l *loader) look(k, n *yamldoc.Node) *look {
 	o := &look{place: k.Span()}
+	if !l.isMap(n, "write question: and answers: on the lines below look:", "this is not a question with its answers") {
+		return o
+	}
 	l.fields(n, "a look",
 		need("question", func(_, v *yamldoc.Node) { o.question = l.word(v, "question") }),
 		want("several", func(_, v *yamldoc.Node) { o.several = l.word(v, "several") }),
@@ -127,6 +156,9 @@ func (l *loader) wait(k, n *yamldoc.Node) *wait {
 	w := &wait{place: k.Span()}
 	if n.Shape() == yamldoc.Scalar {
 		w.usual, w.hasUsual = n.Text(), true
+		return w
+	}
+	if !l.isMap(n, "write usual: 2 d, at least: overnight, or until: it sinks", "this wait says neither how long nor until when") {
 		return w
 	}
 	l.fields(n, "a wait",

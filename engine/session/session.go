@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"canewright/engine/bench"
@@ -139,8 +140,15 @@ func Look(ctx context.Context, out Outside, name string) (*Session, error) {
 	return &Session{out: out, batch: b, bound: bound, state: state}, nil
 }
 
+// open begins a new session, unless another window does so first.
 func (s *Session) open(ctx context.Context) error {
-	return s.keep(ctx, bench.OpenSession(s.state, s.out.NewID(), s.moment()))
+	for s.state.Left || s.idle() {
+		err := s.keep(ctx, bench.OpenSession(s.state, s.out.NewID(), s.moment()))
+		if !errors.Is(err, ErrOvertaken) {
+			return err
+		}
+	}
+	return nil
 }
 
 func (s *Session) moment() bench.Moment {
@@ -222,13 +230,11 @@ type Reply struct {
 // *bench.StaleError means nothing was recorded.
 func (s *Session) Answer(ctx context.Context, seen uint64, text string) (Reply, error) {
 	if s.state.Left || s.idle() {
-		stale := seen != s.state.Last
-		if err := s.open(ctx); err != nil {
+		now, err := s.again(ctx, seen)
+		if err != nil {
 			return Reply{}, err
 		}
-		if !stale {
-			seen = s.state.Last
-		}
+		seen = now
 	}
 	notes, err := s.notes()
 	if err != nil {
@@ -248,6 +254,42 @@ func (s *Session) Answer(ctx context.Context, seen uint64, text string) (Reply, 
 	s.follow(evs)
 	return r, nil
 }
+
+// again begins a new session under an answer to question seen, and returns that
+// question's new number. When notes come first now, which the player has not
+// seen, it fails with a *NewSessionError.
+func (s *Session) again(ctx context.Context, seen uint64) (uint64, error) {
+	before, err := s.Question()
+	if err != nil {
+		return 0, err
+	}
+	last := s.state.Last
+	if err := s.open(ctx); err != nil {
+		return 0, err
+	}
+	if seen != last || s.state.Last != last+1 {
+		return 0, &bench.StaleError{Seen: seen, Last: s.state.Last}
+	}
+	after, err := s.Question()
+	if err != nil {
+		return 0, err
+	}
+	same := slices.EqualFunc(before.Notes, after.Notes, func(x, y bench.Note) bool { return x.ID == y.ID && x.Revision == y.Revision })
+	if after.Asked == bench.AskNote && (before.Asked != bench.AskNote || !same) {
+		return 0, &NewSessionError{bench.StaleError{Seen: seen, Last: s.state.Last}}
+	}
+	return s.state.Last, nil
+}
+
+// NewSessionError: the answer opened a new session, whose notes come before it.
+// It is a *bench.StaleError too: the answer was not taken.
+type NewSessionError struct{ Stale bench.StaleError }
+
+func (e *NewSessionError) Error() string {
+	return "some hours have passed, so the safety notes come first"
+}
+
+func (e *NewSessionError) Unwrap() error { return &e.Stale }
 
 // follow remembers the piece answered for, and lets go of a picked piece that
 // is no longer under way.

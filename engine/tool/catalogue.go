@@ -19,7 +19,6 @@ func Standard() *Catalogue {
 			c.materialAt[plain(n)] = i
 		}
 	}
-	c.spellings = c.index()
 	return c
 }
 

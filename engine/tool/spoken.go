@@ -18,6 +18,7 @@ type spelling struct {
 // braces is a dimension's name and is passed over. Too much is found rather
 // than too little.
 func (c *Catalogue) Spoken(text string) Use {
+	c.gather.Do(func() { c.spellings = c.index() })
 	var u Use
 	w := words(unbraced(text))
 	for at := 0; at < len(w); {

@@ -1,6 +1,10 @@
 package tool
 
-import "canewright/engine/quantity"
+import (
+	"sync"
+
+	"canewright/engine/quantity"
+)
 
 // Tool is a word a recipe may use. Step and Error have the zero Kind where the
 // tool reads nothing. Error is a standard uncertainty (not a limit).
@@ -43,7 +47,8 @@ type Catalogue struct {
 	materials []Material
 	actions   []Action
 	// Looked up, never walked: places in the lists above by name and alias,
-	// and spellings by their first word.
+	// and spellings by their first word, gathered when a sentence is first read.
 	toolAt, materialAt map[string]int
+	gather             sync.Once
 	spellings          map[string][]spelling
 }

@@ -29,7 +29,7 @@ func (s *scan) block(value string, literal bool) bool {
 	}
 	// A text of empty lines only is indented deeper than what follows it.
 	for _, i := range append([]int{usual, usual + 1}, down(usual)...) {
-		s.value, s.places = nil, nil
+		s.value, s.places = s.value[:0], s.places[:0]
 		if s.blockLines(first, i, literal, keep, strip) && string(s.value) == value {
 			return true
 		}

@@ -23,7 +23,8 @@ func (n *Node) Fields(what string, list *diagnostic.List, fields ...Field) {
 		return
 	}
 	seen, meant := map[string]bool{}, map[string]bool{}
-	for _, e := range n.entries {
+	cut := false
+	for i, e := range n.entries {
 		name := e.Key.Value()
 		if seen[name] {
 			continue
@@ -31,11 +32,21 @@ func (n *Node) Fields(what string, list *diagnostic.List, fields ...Field) {
 		seen[name] = true
 		f, ok := find(fields, name)
 		if !ok {
+			if n.cutOff(e, fields) && (cut || i > 0 && n.entries[i-1].Value.Shape() == Scalar && n.entries[i-1].Value.plain) {
+				// `{do: a few strokes, then measure}`: one finding for all that was cut off.
+				if !cut {
+					n.textCut(i, fields, list)
+				}
+				cut = true
+				continue
+			}
+			cut = false
 			hint, near := hintFor(name, fields)
 			list.Hinted("yaml/unknown-key", e.Key.span, hint, "%s has no key %q", what, name)
 			meant[near] = true // not reported as missing too
 			continue
 		}
+		cut = false
 		if f.Read != nil {
 			f.Read(e.Key, e.Value)
 		}
@@ -45,6 +56,28 @@ func (n *Node) Fields(what string, list *diagnostic.List, fields ...Field) {
 			list.Hinted("yaml/missing-key", n.start(), "add a line `"+f.Name+": …`", "%s needs the key %q", what, f.Name)
 		}
 	}
+}
+
+// cutOff reports that an entry can be the rest of a text that a comma ended:
+// inside {…} it has no value and is no known key.
+func (n *Node) cutOff(e Entry, fields []Field) bool {
+	_, known := find(fields, e.Key.Value())
+	return e.Key.Flow() && !known && !e.Value.written
+}
+
+// textCut reports the text before entry i, with all that commas cut off it.
+func (n *Node) textCut(i int, fields []Field, list *diagnostic.List) {
+	last := i
+	for last+1 < len(n.entries) && n.cutOff(n.entries[last+1], fields) {
+		last++
+	}
+	rest := n.entries[i].Key.span
+	from, to := n.entries[i-1].Value.span.From, n.entries[last].Key.span.To
+	hint := "put the whole text between '…', or write ; for the comma"
+	if from.Line == to.Line {
+		hint = inQuotes(string(rest.Source.Line(from.Line)[from.Col-1:to.Col-1])) + ", or write ; for the comma"
+	}
+	list.Hinted("yaml/unknown-key", rest, hint, "the comma before %q ends the text", n.entries[i].Key.Value())
 }
 
 func find(fields []Field, name string) (Field, bool) {

@@ -28,6 +28,8 @@ func textOf(src *diagnostic.Source, n *yaml.Node) diagnostic.Text {
 		return t
 	}
 	s := &scan{src: src, line: n.Line, col: n.Column - 1, limit: utf8.RuneCountInString(n.Value)}
+	// One more than the parser has: for the place behind the end.
+	s.value, s.places = make([]rune, 0, s.limit+1), make([]diagnostic.Pos, 0, s.limit+1)
 	ok := false
 	switch {
 	case n.Style&(yaml.LiteralStyle|yaml.FoldedStyle) != 0:

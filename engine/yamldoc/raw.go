@@ -1,7 +1,6 @@
 package yamldoc
 
 import (
-	"strings"
 	"unicode/utf8"
 
 	"canewright/engine/diagnostic"
@@ -99,7 +98,7 @@ func checkMarks(src *diagnostic.Source, list *diagnostic.List) {
 }
 
 func mark(line []rune, m string) bool {
-	return strings.HasPrefix(string(line), m) && (len(line) == 3 || blank(line[3]))
+	return len(line) >= 3 && string(line[:3]) == m && (len(line) == 3 || blank(line[3]))
 }
 
 func blank(r rune) bool { return r == ' ' || r == '\t' }

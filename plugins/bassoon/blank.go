@@ -71,6 +71,7 @@ func blank() []sdk.Dimension {
 				published(blog2013, "at least 2 weeks before the blank is taken apart"),
 				published(blog2015, "some of the best reeds came from blanks one day old"),
 				published(blog2014, "some blanks made in 2011 were still unused in 2014"),
+				practice("about a day before the tube is sealed with glue"),
 			},
 		},
 	}

@@ -57,6 +57,7 @@ func wires() []sdk.Dimension {
 				published(student, "22 AWG"),
 				published(reedTips, "22 AWG for the first wire, 23 AWG for the others"),
 				published(ellin, "21 AWG for the first wire, which keeps the opening from collapsing"),
+				practice("brass wire of 22 AWG"),
 			},
 		},
 		{

@@ -20,7 +20,8 @@ import (
 	dimsetv1 "canewright/plugins/proto/dimset/v1"
 )
 
-// Host starts plugins. Safe for concurrent use; nothing runs between calls.
+// Host starts plugins. Safe for concurrent use; nothing runs between calls,
+// but between Ask and its stop.
 type Host struct {
 	Bundled []string                   // instruments the executable serves itself
 	Exe     string                     // what to start; empty: this executable
@@ -50,16 +51,29 @@ type Summary struct {
 // Set is the dimension set of this instrument and major version. Errors are
 // *NotFoundError, *VersionError and *BrokenError, or the context's.
 func (h *Host) Set(ctx context.Context, name string, major int) (*dimension.Set, error) {
+	set, stop, err := h.Ask(ctx, name, major)
+	stop()
+	return set, err
+}
+
+// Ask is Set for a caller who has something to do while the plugin ends: it is
+// asked to, and waited for, only in stop. Stop must be called once, also after
+// an error.
+func (h *Host) Ask(ctx context.Context, name string, major int) (set *dimension.Set, stop func(), err error) {
 	p, err := h.open(ctx, name)
 	if err != nil {
-		return nil, err
+		return nil, func() {}, err
 	}
-	defer p.stop()
+	set, err = p.set(ctx, name, major)
+	return set, p.stop, err
+}
+
+func (p *running) set(ctx context.Context, name string, major int) (*dimension.Set, error) {
 	if major < 0 {
 		return nil, p.versions(ctx, major)
 	}
 	var answer *dimsetv1.GetResponse
-	err = p.call(ctx, "Get", func(ctx context.Context) (err error) {
+	err := p.call(ctx, "Get", func(ctx context.Context) (err error) {
 		answer, err = p.sets.Get(ctx, &dimsetv1.GetRequest{Id: name, Major: uint32(major)})
 		return err
 	})

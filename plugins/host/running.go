@@ -66,11 +66,17 @@ func (h *Host) start(ctx context.Context, name, exe string, args []string) (*run
 		_ = os.RemoveAll(dir)
 		return nil, fmt.Errorf("start instrument %s: %w", name, err)
 	}
+	mutual, certificate, err := mutualTLS(time.Now())
+	if err != nil {
+		p.process.close()
+		_ = os.RemoveAll(dir)
+		return nil, fmt.Errorf("start instrument %s: %w", name, err)
+	}
 	p.client = plugin.NewClient(&plugin.ClientConfig{
 		HandshakeConfig:  plugin.HandshakeConfig{MagicCookieKey: proto.CookieKey, MagicCookieValue: proto.CookieValue},
 		VersionedPlugins: map[int]plugin.PluginSet{proto.Wire: {proto.Service: service{}}},
 		AllowedProtocols: []plugin.Protocol{plugin.ProtocolGRPC},
-		AutoMTLS:         true,
+		TLSConfig:        mutual,
 		SkipHostEnv:      true,
 		StartTimeout:     2 * h.startTimeout(), // ours ends it first, and covers connecting too
 		Logger:           hclog.NewNullLogger(),
@@ -82,7 +88,7 @@ func (h *Host) start(ctx context.Context, name, exe string, args []string) (*run
 		},
 		RunnerFunc: func(_ hclog.Logger, cmd *exec.Cmd, socketDir string) (runner.Runner, error) {
 			p.sockets = socketDir
-			p.process.environment(cmd.Env)
+			p.process.environment(append(cmd.Env, clientCertificate+"="+certificate))
 			return p.process, nil
 		},
 	})

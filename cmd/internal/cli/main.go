@@ -48,6 +48,12 @@ type System struct {
 
 // Here is the real world.
 func Here() System {
+	if os.Getenv("GOGC") == "" && os.Getenv("GOMEMLIMIT") == "" {
+		// A few MB live at a time: collecting at every 4 MB would take an eighth
+		// of the start. The limit is soft; above it collecting is eager again.
+		debug.SetGCPercent(400)
+		debug.SetMemoryLimit(256 << 20)
+	}
 	s := System{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Env: os.Getenv, Now: time.Now, Rand: rand.Reader, Width: 60}
 	s.Typed = term.IsTerminal(int(os.Stdin.Fd()))
 	if w, _, err := term.GetSize(int(os.Stdout.Fd())); err == nil && w >= 40 {

@@ -173,7 +173,7 @@ func (w *Works) Recipe(ctx context.Context, name string) (Recipe, error) {
 	if err != nil {
 		return Recipe{}, err
 	}
-	// Made while the instrument starts, which takes three times as long.
+	// Made while the instrument starts.
 	go func() {
 		w.Tools()
 		_, _ = w.Notes()

@@ -1,0 +1,54 @@
+package safety
+
+import (
+	"bytes"
+	"os"
+	"reflect"
+	"testing"
+)
+
+// UPDATE=1 makes notes.json of notes.yaml.
+func TestWorkedOutNotesAreWhatTheFileSays(t *testing.T) {
+	c, list := Read("notes.yaml", builtIn)
+	if c == nil {
+		t.Fatal(list.Sorted())
+	}
+	want, err := workOut(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if os.Getenv("UPDATE") != "" {
+		if err := os.WriteFile("notes.json", want, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		workedOut = want
+	}
+	if !bytes.Equal(workedOut, want) {
+		t.Fatal("notes.json is not made of this notes.yaml; run UPDATE=1 go test ./safety")
+	}
+	got := recall(builtIn, workedOut)
+	if got == nil {
+		t.Fatal("notes.json is not taken")
+	}
+	if len(got.entries) < 30 || !reflect.DeepEqual(got, c) {
+		t.Errorf("what notes.json says differs from what notes.yaml says")
+	}
+}
+
+func TestWorkedOutNotesOfAnotherFileAreNotTaken(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct{ data, from []byte }{
+		"a changed file":    {append([]byte("# \n"), builtIn...), workedOut},
+		"nothing":           {builtIn, nil},
+		"no notes":          {builtIn, []byte(`{"SHA256":"` + fingerprint(builtIn) + `"}`)},
+		"cut short":         {builtIn, workedOut[:len(workedOut)/2]},
+		"another beginning": {builtIn, bytes.Replace(workedOut, []byte(fingerprint(builtIn)), []byte(fingerprint(nil)), 1)},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			if recall(c.data, c.from) != nil {
+				t.Error("taken all the same")
+			}
+		})
+	}
+}
