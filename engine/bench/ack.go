@@ -7,24 +7,25 @@ func ackKey(session, id string, revision int) string {
 	return session + "/" + id + "/" + strconv.Itoa(revision)
 }
 
-// ackHere: the same, at one visit of one stage, for notes that repeat every time.
-func ackHere(session, id string, revision int, stage string, visit int) string {
-	return ackKey(session, id, revision) + "/" + stage + "/" + strconv.Itoa(visit)
+// ackHere: the same, at one visit of one piece to one stage, for notes that
+// repeat every time.
+func ackHere(session, id string, revision int, stage, piece string, visit int) string {
+	return ackKey(session, id, revision) + "/" + stage + "/" + piece + "/" + strconv.Itoa(visit)
 }
 
 // dues sorts the notes of a stage. ask: to be shown in full and answered before
 // anything of the stage is recorded, every note from CAUTION up that was not
-// answered in this session, and DANGER at every visit. show: the same, but a
+// answered in this session, and DANGER at every visit of every piece. show: the same, but a
 // note answered earlier in the session counts for them (Note.Under), so they
 // are shown in full without a question. short: said in one line.
 type dues struct{ ask, show, short []Note }
 
-func (s *State) due(notes []Note, stage string, visits []int) dues {
+func (s *State) due(notes []Note, stage string, pieces []*Piece) dues {
 	var d dues
 	for _, n := range notes {
 		answered := s.Acks[ackKey(s.Session, n.ID, n.Revision)]
 		switch {
-		case n.Signal == Danger && s.answeredHere(n, stage, visits),
+		case n.Signal == Danger && s.answeredHere(n, stage, pieces),
 			n.Signal == Notice, n.Signal != Danger && answered:
 			d.short = append(d.short, n)
 		case n.Signal != Danger && n.Under != "" && s.answeredAny(notes, n.Under):
@@ -36,11 +37,11 @@ func (s *State) due(notes []Note, stage string, visits []int) dues {
 	return d
 }
 
-// answeredHere reports whether a note was answered in this session at each of
-// these visits: pieces that are answered for together may be at different ones.
-func (s *State) answeredHere(n Note, stage string, visits []int) bool {
-	for _, v := range visits {
-		if !s.Acks[ackHere(s.Session, n.ID, n.Revision, stage, v)] {
+// answeredHere reports whether a note was answered in this session for the
+// visit of each of these pieces.
+func (s *State) answeredHere(n Note, stage string, pieces []*Piece) bool {
+	for _, p := range pieces {
+		if !s.Acks[ackHere(s.Session, n.ID, n.Revision, stage, p.Mark, p.Visit)] {
 			return false
 		}
 	}

@@ -202,3 +202,20 @@ stages:
 	b.asks("work, warm, pieces 1 and 2: Done?")
 	b.say("", "")
 }
+
+// A second piece that comes to the same stage brings the DANGER again, though
+// the first was answered for at its own first visit.
+func TestDangerIsAskedForEveryPiece(t *testing.T) {
+	t.Parallel()
+	b := noted(t, 2, map[string][]bench.Note{"knife": {fire}}, `
+stages:
+  - stage: warm
+    tools: [knife]
+    look: {question: how, answers: {well: going on}}
+`)
+	b.asks("note, warm, piece 1: What is out?")
+	b.say("flame", "Noted.")
+	b.asks("look, warm, piece 1: how")
+	b.say("well", "Piece 1: finished.")
+	b.asks("note, warm, piece 2: What is out?")
+}

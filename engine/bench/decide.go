@@ -141,7 +141,7 @@ func Decide(s *State, a Answer, notes []Note, now Moment) ([]Event, error) {
 	}
 	st := &d.b.Stages[f.stage]
 	if f.step != stepWait && f.step != stepRest {
-		due := d.st.due(notes, st.Key, f.visits())
+		due := d.st.due(notes, st.Key, f.pieces)
 		if len(due.ask) > 0 {
 			return d.acknowledge(f, due, a.Text)
 		}
@@ -195,12 +195,14 @@ func (d *decider) acknowledge(f focus, due dues, text string) ([]Event, error) {
 }
 
 func (d *decider) noted(f focus, n Note, answer string) {
-	visits := f.visits()
-	if n.Signal != Danger {
-		visits = visits[:1] // it holds for the session
+	ack := NoteAcknowledged{ID: n.ID, Revision: n.Revision, Signal: n.Signal.String(), Answer: answer}
+	if n.Signal != Danger { // it holds for the session
+		d.emit(wholeBatch, d.b.Stages[f.stage].Key, f.pieces[0].Visit, ack)
+		return
 	}
-	for _, v := range visits {
-		d.emit(wholeBatch, d.b.Stages[f.stage].Key, v, NoteAcknowledged{ID: n.ID, Revision: n.Revision, Signal: n.Signal.String(), Answer: answer})
+	for _, p := range f.pieces {
+		ack.Piece = p.Mark
+		d.emit(wholeBatch, d.b.Stages[f.stage].Key, p.Visit, ack)
 	}
 }
 

@@ -65,6 +65,7 @@ type (
 		Revision int    `json:"revision"`
 		Signal   string `json:"signal"`
 		Answer   string `json:"answer"`
+		Piece    string `json:"piece,omitempty"` // DANGER is answered for each piece
 	}
 	// ReadingTaken is one number read off one tool, as typed.
 	ReadingTaken struct {

@@ -106,17 +106,6 @@ func (s *State) focusOn(mark string) focus {
 	return f
 }
 
-// visits are the visits the pieces are at, each once.
-func (f focus) visits() []int {
-	var out []int
-	for _, p := range f.pieces {
-		if !slices.Contains(out, p.Visit) {
-			out = append(out, p.Visit)
-		}
-	}
-	return out
-}
-
 func (f focus) marks() []string {
 	var out []string
 	for _, p := range f.pieces {

@@ -66,7 +66,7 @@ func Ask(s *State, mark string, notes []Note, now time.Time) Question {
 		}
 	}
 	if f.step != stepWait && f.step != stepRest {
-		d := s.due(notes, st.Key, f.visits())
+		d := s.due(notes, st.Key, f.pieces)
 		fresh := len(p.Open)+len(p.Closed) == 0 && !p.Looked
 		q.Notes = append(d.ask, d.show...)
 		if fresh {

@@ -192,7 +192,7 @@ func (s *State) step(e Event) error {
 	case NoteAcknowledged:
 		s.Acks[ackKey(e.Session, body.ID, body.Revision)] = true
 		s.Acks[ackAny(e.Session, body.ID)] = true
-		s.Acks[ackHere(e.Session, body.ID, body.Revision, e.Stage, e.Visit)] = true
+		s.Acks[ackHere(e.Session, body.ID, body.Revision, e.Stage, body.Piece, e.Visit)] = true
 	case BatchClosed:
 		s.Done = true
 	}
