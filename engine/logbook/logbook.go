@@ -246,12 +246,13 @@ func (l *Logbook) Load(ctx context.Context, batch string) (session.Batch, []benc
 	if err != nil {
 		return b, nil, err
 	}
-	var started int64
+	var started, last int64
 	var sums [3][]byte
 	err = l.db.QueryRowContext(ctx, `
-		SELECT b.title, b.started, b.recipe_name, r.data, d.data, n.data, r.sha256, d.sha256, n.sha256
+		SELECT b.title, b.started, b.recipe_name, r.data, d.data, n.data, r.sha256, d.sha256, n.sha256,
+			(SELECT coalesce(max(seq), 0) FROM event WHERE batch = b.id)
 		FROM batch b JOIN blob r ON r.sha256 = b.recipe JOIN blob d ON d.sha256 = b.dimensions JOIN blob n ON n.sha256 = b.notes
-		WHERE b.id = ?`, id).Scan(&b.Title, &started, &b.RecipeName, &b.Recipe, &b.Set, &b.Notes, &sums[0], &sums[1], &sums[2])
+		WHERE b.id = ?`, id).Scan(&b.Title, &started, &b.RecipeName, &b.Recipe, &b.Set, &b.Notes, &sums[0], &sums[1], &sums[2], &last)
 	if err != nil {
 		return b, nil, l.explain("read logbook", err)
 	}
@@ -268,7 +269,9 @@ func (l *Logbook) Load(ctx context.Context, batch string) (session.Batch, []benc
 		return b, nil, l.explain("read logbook", err)
 	}
 	defer rows.Close()
-	var evs []bench.Event
+	// Events are numbered from 1 without a gap, so the last number says how many
+	// there are; the file may be damaged, so it is not believed without bound.
+	evs := make([]bench.Event, 0, min(max(last, 0), 1<<17))
 	var body sql.RawBytes
 	for rows.Next() {
 		var e bench.Event

@@ -139,6 +139,9 @@ func (p *parser) settle(l *loose) (*term, error) {
 	}
 	if l.step != nil {
 		t.step = new(big.Rat).Mul(l.step, u.Quanta())
+		if !t.step.IsInt() && t.step.Cmp(big.NewRat(finestUneven, 1)) < 0 && isPart(l.step) {
+			return nil, fault(l.from, l.to, "write a decimal", "a fraction of %s as fine as this is not read here", unitShown(u))
+		}
 	}
 	return t, nil
 }
@@ -169,4 +172,22 @@ func unitShown(u Unit) string {
 		return "a bare number"
 	}
 	return u.Name()
+}
+
+// finestUneven: a part of a unit that is no whole number of quanta, and fewer
+// than these, would be mistaken for a decimal place once it is rounded
+// (1/33 µm is 30 nm).
+const finestUneven = 100
+
+// isPart tells the step of a fraction from that of a decimal, whose denominator
+// is a power of ten.
+func isPart(step *big.Rat) bool {
+	d := new(big.Int).Set(step.Denom())
+	ten, rest := big.NewInt(10), new(big.Int)
+	for d.Cmp(ten) >= 0 {
+		if d.QuoRem(d, ten, rest); rest.Sign() != 0 {
+			return true
+		}
+	}
+	return d.Cmp(big.NewInt(1)) != 0
 }

@@ -173,6 +173,7 @@ func TestParseRefusals(t *testing.T) {
 		{"31 microns", Style{Want: Length}, 3, 10, `"microns" is not a unit known here`, "did you mean µm?"},
 		{"31 furlongs", Style{Want: Length}, 3, 11, `"furlongs" is not a unit known here`, ""},
 		{"1/0 in", Style{Want: Length}, 0, 3, "this is not a fraction", "write it as in 1 1/8 in"},
+		{"11/33", Style{Want: Length, Bare: unit(t, "µm")}, 0, 5, "a fraction of µm as fine as this is not read here", "write a decimal"},
 		{"1/999 in", Style{Want: Length}, 0, 5, "a fraction finer than 1/128 is not read here", "write a decimal"},
 		{"22.5 AWG", Style{Want: Length}, 0, 8, "a wire gauge is a whole number from 0 to 40", ""},
 		{"41 AWG", Style{Want: Length}, 0, 6, "a wire gauge is a whole number from 0 to 40", ""},
