@@ -88,6 +88,7 @@ func Codes() map[string]string {
 		"yaml/merge":                "the key << copies keys from elsewhere",
 		"yaml/missing-key":          "a map lacks a key it must have",
 		"yaml/not-utf8":             "the file is no UTF-8 text",
+		"yaml/question-in-brackets": "a text inside brackets ends in a question mark and needs quotes",
 		"yaml/reserved-start":       "a value starts with a sign that YAML keeps for itself",
 		"yaml/second-colon":         "a text holds a colon and a blank and needs quotes",
 		"yaml/second-document":      "the file holds more than one document",

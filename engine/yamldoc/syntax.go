@@ -181,6 +181,11 @@ func (e *explainer) explain() mistake {
 	if m, ok := e.structure(); ok {
 		return m
 	}
+	if at, ok := e.question(); ok {
+		m := e.known("yaml/question-in-brackets", at, "put the whole question between '…'", "inside brackets a text that ends in a question mark needs quotes")
+		m.understood = false
+		return m
+	}
 	m := e.known("yaml/syntax", e.place(e.problem), "", "the file cannot be read from here: %s", e.msg)
 	m.understood = false
 	return m
@@ -249,6 +254,26 @@ func (e *explainer) place(n int) diagnostic.Span {
 }
 
 var escapes = regexp.MustCompile(`^\\(?:[0abtnvfre "'/\\N_LP\t]|x[0-9A-Fa-f]{2}|u[0-9A-Fa-f]{4}|U[0-9A-Fa-f]{8}|$)`)
+
+// question finds a question mark that ends a text inside brackets: the parser
+// takes it for the sign of a key.
+func (e *explainer) question() (diagnostic.Span, bool) {
+	if !strings.Contains(e.msg, "did not find expected ','") {
+		return diagnostic.Span{}, false
+	}
+	for _, n := range []int{e.problem, e.context} {
+		line := e.line(n)
+		for i, r := range line {
+			if r != '?' {
+				continue
+			}
+			if rest := strings.TrimLeft(string(line[i+1:]), " "); rest != "" && strings.ContainsRune(",}]", rune(rest[0])) {
+				return diagnostic.Span{Source: e.src, From: diagnostic.Pos{Line: n, Col: i + 1}, To: diagnostic.Pos{Line: n, Col: i + 2}}, true
+			}
+		}
+	}
+	return diagnostic.Span{}, false
+}
 
 // backslash is the first one with nothing known behind it, between double
 // quotes on the last line read or the one before.
