@@ -5,17 +5,13 @@ import (
 	"context"
 	"database/sql"
 	"errors"
-	"fmt"
-	"io"
 	"math/rand/v2"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"reflect"
 	"runtime"
 	"strconv"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 
@@ -361,119 +357,4 @@ func orphans(exe string) []string {
 		}
 	}
 	return out
-}
-
-// child is canewright with all its answers waiting in a pipe.
-type child struct {
-	cmd     *exec.Cmd
-	errors  bytes.Buffer
-	answers []string
-	closed  chan struct{} // the output has ended
-
-	mu     sync.Mutex
-	grew   *sync.Cond
-	out    []byte
-	at     int // behind the last echo found
-	echoes int
-	ended  bool
-}
-
-func startChild(t *testing.T, exe, home string, args, answers []string) *child {
-	t.Helper()
-	c := &child{cmd: exec.Command(exe, args...), answers: answers, closed: make(chan struct{})}
-	c.grew = sync.NewCond(&c.mu)
-	c.cmd.Env = []string{"HOME=" + home, "TMPDIR=" + home, "PATH=" + os.Getenv("PATH")}
-	c.cmd.Stderr = &c.errors
-	in, err := c.cmd.StdinPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	// A pipe of our own: what was written before the kill can be read after it.
-	out, w, err := os.Pipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	c.cmd.Stdout = w
-	if err := c.cmd.Start(); err != nil {
-		t.Fatal(err)
-	}
-	w.Close()
-	go func() {
-		io.WriteString(in, strings.Join(answers, "\n")+"\n")
-		in.Close()
-	}()
-	go c.read(out)
-	return c
-}
-
-func (c *child) read(out *os.File) {
-	defer close(c.closed)
-	defer out.Close()
-	buf := make([]byte, 32<<10)
-	for {
-		n, err := out.Read(buf)
-		c.mu.Lock()
-		c.out = append(c.out, buf[:n]...)
-		for c.echoes < len(c.answers) {
-			echo := []byte("\n> " + c.answers[c.echoes] + "\n")
-			i := bytes.Index(c.out[c.at:], echo)
-			if i < 0 {
-				break
-			}
-			// The line's end may begin the next prompt's line.
-			c.at += i + len(echo) - 1
-			c.echoes++
-		}
-		c.ended = err != nil
-		c.grew.Broadcast()
-		c.mu.Unlock()
-		if err != nil {
-			return
-		}
-	}
-}
-
-// echoed waits until n answers were read; false when the output ended before.
-func (c *child) echoed(n int) bool {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	for c.echoes < n && !c.ended {
-		c.grew.Wait()
-	}
-	return c.echoes >= n
-}
-
-// kill ends the child and reads what it had written. ended: it had come to its
-// end by itself.
-func (c *child) kill() (ended bool) {
-	_ = c.cmd.Process.Kill()
-	err := c.cmd.Wait()
-	<-c.closed
-	return err == nil
-}
-
-// count tells how many answers were read, and behind how many something was
-// written.
-func (c *child) count() (read, confirmed int, tail string) {
-	read, confirmed = c.echoes, c.echoes
-	if read > 0 && c.at+1 >= len(c.out) {
-		confirmed--
-	}
-	return read, confirmed, string(c.out[max(0, len(c.out)-400):])
-}
-
-// asked holds the first question on the screen against q.
-func (c *child) asked(t *testing.T, q bench.Question) {
-	t.Helper()
-	first, _, _ := strings.Cut(string(c.out), "\n> ")
-	first = strings.Join(strings.Fields(first), " ")
-	want := []string{fmt.Sprintf("stage %d of %d: %s", q.Number, q.Of, q.Stage), strings.ToLower(q.For)}
-	if q.Asked != bench.AskWait { // that one says since when
-		want = append(want, strings.Join(strings.Fields(q.Prompt[1:]), " "))
-	}
-	for _, w := range want {
-		if !strings.Contains(strings.ToLower(first), strings.ToLower(w)) {
-			t.Errorf("the first question does not say %q:\n%s", w, c.out[:min(len(c.out), 3000)])
-		}
-	}
 }

@@ -98,7 +98,7 @@ func (t *Terminal) Run(ctx context.Context, s *session.Session) error {
 			shown = s.State().Last
 			continue
 		case errors.As(err, &stale):
-			t.wrap("", sentence(stale.Error()))
+			t.wrap("", sentence(err.Error()))
 			shown = 0
 			continue
 		case err != nil:
