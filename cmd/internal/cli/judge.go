@@ -93,10 +93,14 @@ func runJudge(ctx context.Context, c *commander, o judgeOptions) error {
 		return usagef("judge: --sure %q is not between 50 %% and 100 %%", o.sure)
 	}
 	est := gauging.Of(readings, using, nil)
-	if target == nil {
-		return c.printEstimate(readings, est, using)
+	doubt := doubtful(readings, dim, style)
+	if doubt != "" && !c.json {
+		c.printf("%s\n", doubt)
 	}
-	return c.printVerdict(dim, readings, est, *target, gauging.Judge(est, *target, sure.Value.Float()), using)
+	if target == nil {
+		return c.printEstimate(readings, est, using, doubt)
+	}
+	return c.printVerdict(dim, readings, est, *target, gauging.Judge(est, *target, sure.Value.Float()), using, doubt)
 }
 
 func (c *commander) judgeTool(all *tool.Catalogue, word string, dim *dimension.Dimension) (tool.Tool, error) {
@@ -147,10 +151,29 @@ func hintedQuantity(doing, text string, err error) error {
 	return hinted{usagef("%s %q: %s", doing, diagnostic.Clean(text), q.Message), q.Hint}
 }
 
-func (c *commander) printEstimate(rs []quantity.Entered, e gauging.Estimate, t tool.Tool) error {
+// doubtful is the question a reading outside the plausible range raises; "" for
+// none. Nothing is recorded here, so it is asked and the verdict given all the
+// same.
+func doubtful(rs []quantity.Entered, dim *dimension.Dimension, style quantity.Style) string {
+	if dim == nil || dim.Plausible.Kind != dim.Kind {
+		return ""
+	}
+	for _, r := range rs {
+		if dim.Plausible.Side(r.Value.Q) == quantity.Inside {
+			continue
+		}
+		if s, ok := quantity.Suggest(r, dim.Plausible, style); ok {
+			return fmt.Sprintf("%s? Did you mean %s?", r, s)
+		}
+		return fmt.Sprintf("%s? That is outside %s.", r, dim.Plausible.Limits())
+	}
+	return ""
+}
+
+func (c *commander) printEstimate(rs []quantity.Entered, e gauging.Estimate, t tool.Tool, doubt string) error {
 	best, u := estimateText(rs, e)
 	if c.json {
-		return c.printJSON(map[string]any{"estimate": best, "standard_uncertainty": u, "quanta": e.Best, "u_quanta": e.U, "n": e.N, "tool": t.Name})
+		return c.printJSON(map[string]any{"estimate": best, "standard_uncertainty": u, "quanta": e.Best, "u_quanta": e.U, "n": e.N, "tool": t.Name, "doubt": doubt})
 	}
 	c.printf("%s (standard uncertainty %s, from %s%s)\n", best, u, count(e.N, "reading"), with(t))
 	return nil
@@ -182,7 +205,7 @@ func estimateText(rs []quantity.Entered, e gauging.Estimate) (best, u string) {
 	return best, u
 }
 
-func (c *commander) printVerdict(dim *dimension.Dimension, rs []quantity.Entered, e gauging.Estimate, t quantity.Tolerance, v gauging.Verdict, using tool.Tool) error {
+func (c *commander) printVerdict(dim *dimension.Dimension, rs []quantity.Entered, e gauging.Estimate, t quantity.Tolerance, v gauging.Verdict, using tool.Tool, doubt string) error {
 	last := rs[len(rs)-1]
 	words := gauging.Words{More: "much", Less: "little", Unit: last.Unit, Step: last.Step}
 	if dim != nil {
@@ -204,7 +227,8 @@ func (c *commander) printVerdict(dim *dimension.Dimension, rs []quantity.Entered
 			N           int     `json:"n"`
 			Target      string  `json:"target"`
 			Tool        string  `json:"tool,omitempty"`
-		}{v.Side.String(), v.Sure, v.Probability, v.OnLimit, v.Coarse, v.More, said, best, u, e.N, t.Text, using.Name})
+			Doubt       string  `json:"doubt,omitempty"`
+		}{v.Side.String(), v.Sure, v.Probability, v.OnLimit, v.Coarse, v.More, said, best, u, e.N, t.Text, using.Name, doubt})
 	}
 	sure := "sure"
 	if !v.Sure {
