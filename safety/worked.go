@@ -41,27 +41,11 @@ type words struct {
 	Actions   []string `json:",omitempty"`
 }
 
-func plainOf(s selector) words { return words{s.tools, s.materials, s.classes, s.actions} }
-
 func (w words) selector() selector { return selector{w.Tools, w.Materials, w.Classes, w.Actions} }
 
 func fingerprint(data []byte) string {
 	sum := sha256.Sum256(data)
 	return hex.EncodeToString(sum[:])
-}
-
-// workOut writes a catalogue down.
-func workOut(c *Catalogue) ([]byte, error) {
-	w := worked{SHA256: fingerprint(c.data), Precedence: c.precedence, Products: c.products}
-	for _, e := range c.entries {
-		we := workedEntry{Note: e.note, When: plainOf(e.when), RaisedBy: e.raisedBy}
-		for _, s := range e.together {
-			we.Together = append(we.Together, plainOf(s))
-		}
-		w.Entries = append(w.Entries, we)
-	}
-	out, err := json.MarshalIndent(w, "", " ")
-	return append(out, '\n'), err
 }
 
 // recall is the catalogue of data as it was worked out before; nil where that

@@ -2,6 +2,7 @@ package safety
 
 import (
 	"bytes"
+	"encoding/json"
 	"os"
 	"reflect"
 	"testing"
@@ -52,3 +53,19 @@ func TestWorkedOutNotesOfAnotherFileAreNotTaken(t *testing.T) {
 		})
 	}
 }
+
+// workOut writes a catalogue down.
+func workOut(c *Catalogue) ([]byte, error) {
+	w := worked{SHA256: fingerprint(c.data), Precedence: c.precedence, Products: c.products}
+	for _, e := range c.entries {
+		we := workedEntry{Note: e.note, When: plainOf(e.when), RaisedBy: e.raisedBy}
+		for _, s := range e.together {
+			we.Together = append(we.Together, plainOf(s))
+		}
+		w.Entries = append(w.Entries, we)
+	}
+	out, err := json.MarshalIndent(w, "", " ")
+	return append(out, '\n'), err
+}
+
+func plainOf(s selector) words { return words{s.tools, s.materials, s.classes, s.actions} }

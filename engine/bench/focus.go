@@ -1,7 +1,5 @@
 package bench
 
-import "slices"
-
 // step is what is asked of a piece next.
 type step int
 
@@ -137,5 +135,5 @@ func (s *State) UnderWay() []string {
 
 // all reports whether f is for every piece under way.
 func (s *State) all(f focus) bool {
-	return len(f.pieces) == len(s.UnderWay()) && !slices.Contains(f.pieces, nil)
+	return len(f.pieces) == len(s.UnderWay())
 }

@@ -93,27 +93,13 @@ func (b *binder) again(s *stage, before []flatStage, turn string) []flatStage {
 		if s.givenTools {
 			c.tools = s.tools
 		}
-		if s.materials != nil {
-			c.materials = s.materials
-		}
-		if s.do != nil {
-			c.do = s.do
-		}
-		if s.takesOff != nil {
-			c.takesOff = s.takesOff
-		}
-		if s.uses != nil {
-			c.uses = s.uses
-		}
-		if s.targets != nil {
-			c.targets = s.targets
-		}
-		if s.measures != nil {
-			c.measures = s.measures
-		}
-		if s.rules != nil {
-			c.rules = s.rules
-		}
+		overList(&c.materials, s.materials)
+		overList(&c.do, s.do)
+		overList(&c.takesOff, s.takesOff)
+		overList(&c.uses, s.uses)
+		overList(&c.targets, s.targets)
+		overList(&c.measures, s.measures)
+		overList(&c.rules, s.rules)
 		if s.look != nil {
 			c.look = s.look
 		}
@@ -132,4 +118,11 @@ func (b *binder) again(s *stage, before []flatStage, turn string) []flatStage {
 	}
 	b.list.Hinted("recipe/unknown-stage", s.again.Whole, hint, "there is no earlier stage %q", clip(s.again.Value))
 	return nil
+}
+
+// overList takes src over where the new stage writes such a list itself.
+func overList[T any](dst *[]T, src []T) {
+	if src != nil {
+		*dst = src
+	}
 }

@@ -92,12 +92,12 @@ func Main(args []string, sys System) (code int) {
 // serve is how the one binary answers when it is started as a bundled
 // instrument's plugin.
 func serve(name string, sys System) int {
-	inst, ok := wire.Bundled()[name]
+	instrument, ok := wire.Bundled()[name]
 	if !ok {
 		fmt.Fprintf(sys.Err, "canewright: there is no bundled instrument %q\n", name)
 		return exitInstrument
 	}
-	sdk.Serve(inst)
+	sdk.Serve(instrument())
 	return exitDone
 }
 

@@ -20,7 +20,7 @@ import (
 // The test binary serves the bundled instruments as canewright itself does.
 func TestMain(m *testing.M) {
 	if len(os.Args) == 3 && os.Args[1] == proto.ServeArg {
-		sdk.Serve(wire.Bundled()[os.Args[2]])
+		sdk.Serve(wire.Bundled()[os.Args[2]]())
 		return
 	}
 	os.Exit(m.Run())

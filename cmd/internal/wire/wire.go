@@ -8,10 +8,12 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -47,9 +49,10 @@ type Works struct {
 	boundFrom session.Snapshot
 }
 
-// Bundled are the instruments that live in this executable.
-func Bundled() map[string]sdk.Instrument {
-	return map[string]sdk.Instrument{"bassoon": bassoon.Plugin()}
+// Bundled are the instruments that live in this executable; each is made when
+// it is served.
+func Bundled() map[string]func() sdk.Instrument {
+	return map[string]func() sdk.Instrument{"bassoon": bassoon.Plugin}
 }
 
 // Tools are the known tools and materials.
@@ -67,7 +70,7 @@ func (w *Works) Notes() (*safety.Catalogue, error) {
 // Host starts instruments.
 func (w *Works) Host() *host.Host {
 	seed := uint64(w.Now().UnixNano())
-	return &host.Host{Bundled: []string{"bassoon"}, Random: rand.New(rand.NewPCG(seed, seed))}
+	return &host.Host{Bundled: slices.Sorted(maps.Keys(Bundled())), Random: rand.New(rand.NewPCG(seed, seed))}
 }
 
 // BookPath is where the logbook lies: --logbook, else canewright/logbook in
