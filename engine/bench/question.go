@@ -43,7 +43,9 @@ type Question struct {
 	How     string   `json:"how,omitempty"`
 	Taken   []string `json:"taken,omitempty"` // readings at this visit
 	Choices []string `json:"choices,omitempty"`
-	Keys    string   `json:"keys"` // what may be typed
+	Keys    string   `json:"keys"`           // what may be typed
+	Line    *Line    `json:"line,omitempty"` // target and limits, with the readings so far
+	Grid    *Grid    `json:"grid,omitempty"` // the blade, where stations are measured
 }
 
 // Ask makes the next question. mark is the piece the player picked, "" for

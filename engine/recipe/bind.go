@@ -28,8 +28,8 @@ func Bind(f *File, set *dimension.Set, tools *tool.Catalogue) (*Bound, diagnosti
 		own.Dimensions = slices.Clone(set.Dimensions) // what the caller does with his does not matter
 	}
 	b := &binder{
-		Bound: &Bound{File: f, Set: &own, byName: map[string]int{}},
-		tools: tools, inForce: map[int]*Target{}, grids: map[string]*dimension.Dimension{},
+		Bound:   &Bound{File: f, Set: &own, Split: -1, byName: map[string]int{}, tools: tools},
+		inForce: map[int]*Target{}, grids: map[string]*dimension.Dimension{},
 		settingAt: map[int]quantity.Entered{}, rules: map[diagnostic.Pos]*formula.Formula{}, missed: map[string]bool{},
 	}
 	b.slots()
@@ -70,6 +70,7 @@ func Bind(f *File, set *dimension.Set, tools *tool.Catalogue) (*Bound, diagnosti
 		taken[st.Key] = true
 		b.Stages = append(b.Stages, st)
 	}
+	b.tubes(flat)
 	if b.list.Failed() {
 		return nil, b.list
 	}
@@ -79,7 +80,6 @@ func Bind(f *File, set *dimension.Set, tools *tool.Catalogue) (*Bound, diagnosti
 type binder struct {
 	*Bound
 	list    diagnostic.List
-	tools   *tool.Catalogue
 	inForce map[int]*Target // by slot, as the stages go by
 	grids   map[string]*dimension.Dimension
 	names   []string // of the flattened stages

@@ -1,6 +1,7 @@
 package recipe
 
 import (
+	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -125,15 +126,28 @@ func (b *binder) each(t diagnostic.Text) Each {
 	case "the first piece":
 		return Each{First: true}
 	case "each tube":
-		b.list.Hinted("recipe/not-yet", t.Whole, "start the recipe at the piece", "this version follows pieces, not tubes")
 		return Each{}
 	}
 	if m := oneInForm.FindStringSubmatch(t.Value); m != nil {
 		n, _ := strconv.Atoi(m[1])
 		return Each{Every: n}
 	}
-	b.list.Hinted("recipe/for", t.Whole, "write each piece, the batch, the first piece, or 1 piece in 4", "%q does not say whom this is for", clip(t.Value))
+	b.list.Hinted("recipe/for", t.Whole, "write each tube, each piece, the batch, the first piece, or 1 piece in 4", "%q does not say whom this is for", clip(t.Value))
 	return Each{}
+}
+
+// into reads how many pieces a tube is split into; 0 where the stage is no
+// split.
+func (b *binder) into(t diagnostic.Text) int {
+	if t.Value == "" {
+		return 0
+	}
+	n, err := strconv.Atoi(strings.TrimSuffix(strings.TrimSuffix(t.Value, " pieces"), " piece"))
+	if err != nil || n < 1 || n > MostPerTube {
+		b.list.Hinted("recipe/number", t.Whole, fmt.Sprintf("write how many, 1 to %d: into: 4 pieces", MostPerTube), "%q is not a number of pieces", clip(t.Value))
+		return 1
+	}
+	return n
 }
 
 func (b *binder) wait(w *wait) *Wait {

@@ -16,6 +16,7 @@ func (b *binder) stage(f flatStage) Stage {
 		Name: strings.TrimSpace(s.name.Value + f.turn), Each: b.each(s.who),
 		NoWayBack: b.yes(s.noWayBack, "no way back"),
 		Condition: b.condition(s.condition), Becomes: b.condition(s.becomes),
+		Into: b.into(s.into),
 	}
 	b.targets(s.targets)
 	st.Because, st.MarkAgain = b.text(s.why), b.text(s.markAgain)

@@ -16,10 +16,12 @@ type Bound struct {
 	Sure     Sure
 	Settings []Setting
 	Stages   []Stage
+	Split    int // index of the stage that splits tubes into pieces; -1: the recipe begins with pieces
 	Slots    []Slot
 	Derived  []Derived
 
 	byName map[string]int // slot of a dimension, alias or setting
+	tools  *tool.Catalogue
 }
 
 // Sure is the probability a verdict must reach to be called sure: Cut where
@@ -118,6 +120,8 @@ type Stage struct {
 	Key       string // unique in the recipe, stable: "soak", "soak 2"
 	Name      string // as written, with its turn: "soak (2 of 3)"
 	Each      Each
+	Tube      bool // worked on tubes: it lies at or before the split
+	Into      int  // pieces a tube is usually split into here; 0: this is not the split
 	Because   string
 	Use       tool.Use // what is listed and what the words speak of
 	Do        []string
@@ -185,6 +189,10 @@ type Wait struct {
 	LeastText, UsualText, MostText string
 	Until, Because                 string
 }
+
+// MostPerTube is how many pieces may be said to come out of one tube; the trade
+// splits into 3 or 4.
+const MostPerTube = 12
 
 // Overnight is what "overnight" is taken as: eight hours. common practice.
 const Overnight int64 = 8 * 3600 * 1000

@@ -72,6 +72,7 @@ type stage struct {
 	condition  diagnostic.Text
 	becomes    diagnostic.Text
 	markAgain  diagnostic.Text
+	into       diagnostic.Text
 	noWayBack  diagnostic.Text
 	again      diagnostic.Text
 	times      diagnostic.Text

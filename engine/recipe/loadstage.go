@@ -72,6 +72,7 @@ func (l *loader) stage(n *yamldoc.Node, depth int) *stage {
 		want("becomes", text(&s.becomes, "becomes")),
 		want("mark again", text(&s.markAgain, "mark again")),
 		want("no way back", text(&s.noWayBack, "no way back")),
+		want("into", text(&s.into, "into")),
 		want("again", func(_, v *yamldoc.Node) { s.again = l.word(v, "again"); s.hasAgain = true }),
 		want("times", text(&s.times, "times")),
 		want("stages", func(_, v *yamldoc.Node) { s.stages = l.stages(v, depth+1); s.hasInner = true }),

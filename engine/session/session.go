@@ -223,6 +223,7 @@ func (s *Session) Pick(mark string) error {
 type Reply struct {
 	Said   []string
 	Events []bench.Event
+	Line   *bench.Line // of the reading just judged; nil where several pieces or none were judged
 }
 
 // Answer takes what was typed to the question with number seen. When it
