@@ -12,17 +12,26 @@ import (
 
 // Answer is what the player typed, and what they had seen.
 type Answer struct {
-	Seen uint64 // Question.Seq: a stale answer is refused
-	Mark string // the piece the player picked; "" for none
-	Last string // the piece last answered for in this window, for undo; "" for any
-	Text string
+	Seen  uint64 // Question.Seq: a stale answer is refused
+	Mark  string // the piece the player picked; "" for none
+	Last  string // the piece last answered for in this window, for undo; "" for any
+	Text  string
+	Later bool // what was done before is entered now: a line is a row of the card
 }
 
 // Moment is when and where an answer is given, and by whom.
 type Moment struct {
-	At   time.Time
-	Zone string
-	Who  string
+	At      time.Time // when it happened
+	Entered time.Time // when it was typed; zero: the same
+	Zone    string
+	Who     string
+}
+
+func (m Moment) entered() time.Time {
+	if m.Entered.IsZero() {
+		return m.At
+	}
+	return m.Entered
 }
 
 // Refusal says why an answer was not taken and what to type instead. Nothing
@@ -56,17 +65,22 @@ type decider struct {
 	cause uint64
 	now   Moment
 	out   []Event
+	row   *row // of a card, while one is entered
 }
 
 func (s *State) decider(now Moment) *decider {
 	return &decider{st: s.scratch(), b: s.b, cause: s.Last + 1, now: now}
 }
 
-func (d *decider) emit(sub Subject, stage string, visit int, body Body) {
-	e := Event{Head: Head{
-		Seq: d.st.Last + 1, Cause: d.cause, At: d.now.At, Entered: d.now.At, Zone: d.now.Zone, Who: d.now.Who,
+func (d *decider) event(sub Subject, stage string, visit int, body Body) Event {
+	return Event{Head: Head{
+		Seq: d.st.Last + 1, Cause: d.cause, At: d.now.At, Entered: d.now.entered(), Zone: d.now.Zone, Who: d.now.Who,
 		Session: d.st.Session, Subject: sub, Stage: stage, Visit: visit,
 	}, Body: body}
+}
+
+func (d *decider) emit(sub Subject, stage string, visit int, body Body) {
+	e := d.event(sub, stage, visit, body)
 	if err := d.st.step(e); err != nil {
 		panic(err) // an event made here is at a stage of this recipe
 	}
@@ -75,26 +89,40 @@ func (d *decider) emit(sub Subject, stage string, visit int, body Body) {
 
 // of emits an event of a piece at its stage.
 func (d *decider) of(p *Piece, body Body) {
-	d.emit(pieceSubject(p.Mark), d.b.Stages[p.Stage].Key, p.Visit, body)
+	d.emit(Subject{p.Kind, p.Mark}, d.b.Stages[p.Stage].Key, p.Visit, body)
 }
 
 // apart emits an event of a piece that is none of its stage's work: ending a
 // wait, putting the piece away. No tool is in the hand, so no note precedes it.
 func (d *decider) apart(p *Piece, body Body) {
-	d.emit(pieceSubject(p.Mark), "", 0, body)
+	d.emit(Subject{p.Kind, p.Mark}, "", 0, body)
+}
+
+// Beginning is what a batch begins with: tubes, or pieces, the pieces perhaps
+// at a later stage.
+type Beginning struct {
+	Pieces []string // marks
+	Tubes  []string
+	From   string // stage key of pieces begun elsewhere; "" for the first
 }
 
 // Begin makes the first events of a batch.
-func Begin(b *recipe.Bound, pieces []string, session string, now Moment) ([]Event, error) {
+func Begin(b *recipe.Bound, with Beginning, session string, now Moment) ([]Event, error) {
 	s, err := Fold(b, nil)
 	if err != nil {
 		return nil, err
 	}
+	if _, known := s.keys[with.From]; with.From != "" && !known {
+		return nil, fmt.Errorf("begin batch: the recipe has no stage %q", with.From)
+	}
 	d := s.decider(now)
-	d.emit(wholeBatch, "", 0, BatchStarted{Recipe: b.File.ID, Version: b.File.Version, Pieces: len(pieces)})
+	d.emit(wholeBatch, "", 0, BatchStarted{Recipe: b.File.ID, Version: b.File.Version, Pieces: len(with.Pieces), Tubes: len(with.Tubes)})
 	d.emit(wholeBatch, "", 0, SessionOpened{ID: session})
-	for i, mark := range pieces {
-		d.emit(pieceSubject(mark), "", 0, PieceAdded{Mark: mark, Number: i + 1})
+	for i, mark := range with.Tubes {
+		d.emit(Subject{ofTube, mark}, "", 0, PieceAdded{Mark: mark, Number: i + 1})
+	}
+	for i, mark := range with.Pieces {
+		d.emit(Subject{ofPiece, mark}, "", 0, PieceAdded{Mark: mark, Number: i + 1, At: with.From})
 	}
 	return d.out, nil
 }
@@ -122,27 +150,75 @@ func Decide(s *State, a Answer, notes []Note, now Moment) ([]Event, error) {
 		return nil, &StaleError{a.Seen, s.Last}
 	}
 	d := s.decider(now)
-	w := parseWords(a.Text)
 	f := d.st.focusOn(a.Mark)
-	switch w.verb {
-	case "undo":
-		return d.undo(s, a.Last)
-	case "bring back":
+	if f.stage >= 0 && f.step != stepWait && f.step != stepRest && parseWords(a.Text).verb != "undo" {
+		// A note's answer is in the player's own words, and names no piece.
+		if due := d.st.due(notes, d.b.Stages[f.stage].Key, f.pieces); len(due.ask) > 0 {
+			if w := parseWords(a.Text); w.verb == "?" || !w.anywhere() {
+				return d.acknowledge(f, due, a.Text)
+			}
+		}
+	}
+	marks, text := d.st.rowOf(a)
+	if marks == nil {
+		var err error
+		if marks, text, err = d.st.addressed(f, a.Text); err != nil {
+			return nil, err
+		}
+	}
+	w := parseWords(text)
+	if w.verb == "undo" {
+		last := a.Last
+		if len(marks) == 1 {
+			last = marks[0]
+		}
+		return d.undo(s, last)
+	}
+	if w.verb == "bring back" {
 		return d.bringBack(w.rest)
 	}
-	if f.stage < 0 {
+	if w.verb == "correct" {
+		return d.correct(f, marks, a.Last, w.rest)
+	}
+	if a.Later && len(marks) == 1 && w.verb == "?" {
+		if p := d.st.Piece(marks[0]); p.Place == AtWork {
+			return d.enterRow(p, text, notes)
+		}
+	}
+	if marks != nil {
+		to, err := d.st.turnTo(f, marks, w)
+		if err != nil {
+			return nil, err
+		}
+		f = to
+	} else if f.stage < 0 {
 		return nil, refuse("Type bring back and a piece, or quit.", "Nothing is under way.")
 	}
-	if w.verb == "aside" || w.verb == "throw away" {
-		if p := d.st.Piece(a.Mark); slices.Contains(f.pieces, p) {
-			f.pieces = []*Piece{p} // the one that was picked, also where the batch is asked
-		}
-		return d.putAway(f, w)
+	return d.answer(f, marks, a, text, w, notes)
+}
+
+// answer is an answer to the question of f.
+func (d *decider) answer(f focus, marks []string, a Answer, text string, w words, notes []Note) ([]Event, error) {
+	if err := d.inOrder(f.pieces); err != nil {
+		return nil, err
+	}
+	one := f
+	if p := d.st.byMark(a.Mark); marks == nil && slices.Contains(f.pieces, p) {
+		one.pieces = []*Piece{p} // the one that was picked, also where the batch is asked
+	}
+	switch w.verb {
+	case "aside", "throw away":
+		return d.putAway(one, w, marks != nil)
+	case "using", "wet", "dry":
+		return d.chosen(f, w)
 	}
 	st := &d.b.Stages[f.stage]
 	if f.step != stepWait && f.step != stepRest {
 		due := d.st.due(notes, st.Key, f.pieces)
 		if len(due.ask) > 0 {
+			if marks != nil {
+				return nil, refuse("Turn to it first: piece "+marks[0]+".", "A safety note comes first for %s.", d.st.called(f.pieces[0]))
+			}
 			return d.acknowledge(f, due, a.Text)
 		}
 		for _, n := range due.show {
@@ -150,35 +226,77 @@ func Decide(s *State, a Answer, notes []Note, now Moment) ([]Event, error) {
 		}
 	}
 	if w.verb == "remark" {
-		if w.rest == "" {
-			return nil, refuse("Write it behind the word: remark a little too dark.", "This remark is empty.")
-		}
+		return d.remark(f, w.rest)
+	}
+	if n, where, ok := d.strokes(f, text); ok {
 		for _, p := range f.pieces {
-			if f.step == stepWait || f.step == stepRest {
-				d.apart(p, Remark{w.rest}) // no note was asked for
-				continue
-			}
-			d.of(p, Remark{w.rest})
+			d.of(p, StrokesMade{N: n, Where: where})
 		}
 		return d.out, nil
 	}
-	var err error
-	switch f.step {
-	case stepMeasure, stepSettle:
-		err = d.reading(f, &st.Measures[f.measure], a.Text, w)
-	case stepLook:
-		err = d.looked(f, st, a.Text, w)
-	case stepWork:
-		err = d.worked(f, w)
-	case stepWait:
-		err = d.waited(f, st, w)
-	case stepRest:
-		err = d.rested(f, w)
-	}
-	if err != nil {
+	if err := d.step(f, st, text, w); err != nil {
 		return nil, err
 	}
 	d.closeBatch()
+	return d.out, nil
+}
+
+// step answers what is asked next of the pieces of f.
+func (d *decider) step(f focus, st *recipe.Stage, text string, w words) error {
+	switch f.step {
+	case stepMeasure, stepSettle:
+		return d.reading(f, &st.Measures[f.measure], text, w)
+	case stepLook:
+		return d.looked(f, st, text, w)
+	case stepInto:
+		return d.split(f, st, text, w)
+	case stepWork:
+		return d.worked(f, w)
+	case stepWait:
+		return d.waited(f, st, w)
+	case stepRest:
+		return d.rested(f, w)
+	}
+	return refuse("", "Nothing is asked of %s.", d.st.forWhom(f))
+}
+
+// inOrder refuses an answer that is said to have happened before the piece came
+// to where it is.
+func (d *decider) inOrder(pieces []*Piece) error {
+	for _, p := range pieces {
+		if p.Moved && d.now.At.Before(p.Since) && !d.now.entered().Equal(d.now.At) {
+			return refuse("Give the later time, or take the earlier answer back.", "%s came to %s only at %s.",
+				upperFirst(d.st.called(p)), d.b.Stages[p.Stage].Name, clock(p.Since, d.now.At))
+		}
+	}
+	return nil
+}
+
+// clock is a time of day, with its date where that is another than of near.
+func clock(t, near time.Time) string {
+	t = t.In(near.Location())
+	switch t.Format(time.DateOnly) {
+	case near.Format(time.DateOnly):
+		return t.Format("15:04")
+	case near.AddDate(0, 0, 1).Format(time.DateOnly):
+		return "tomorrow " + t.Format("15:04")
+	case near.AddDate(0, 0, -1).Format(time.DateOnly):
+		return "yesterday " + t.Format("15:04")
+	}
+	return t.Format("2006-01-02 15:04")
+}
+
+func (d *decider) remark(f focus, text string) ([]Event, error) {
+	if text == "" {
+		return nil, refuse("Write it behind the word: remark a little too dark.", "This remark is empty.")
+	}
+	for _, p := range f.pieces {
+		if f.step == stepWait || f.step == stepRest {
+			d.apart(p, Remark{text}) // no note was asked for
+			continue
+		}
+		d.of(p, Remark{text})
+	}
 	return d.out, nil
 }
 
@@ -231,6 +349,8 @@ func (d *decider) waited(f focus, st *recipe.Stage, w words) error {
 	switch {
 	case w.verb != "" && w.verb != "go on" && w.verb != "done":
 		return refuse("Enter when the wait is over, ? for help.", "This is a wait.")
+	case w.verb != "go on" && d.now.At.Sub(f.pieces[0].Since).Milliseconds() < -clockSlack:
+		return refuse("Type go on when it is over.", "This clock stands before the wait began, so it cannot say how long it was.")
 	case w.verb != "go on" && early:
 		return refuse("Type go on to end the wait now, or quit and come back.", "It has rested %s; the recipe says at least %s.",
 			strings.TrimSuffix(Since(f.pieces[0].Since, d.now.At), " ago"), st.Wait.LeastText)
@@ -277,13 +397,22 @@ func (d *decider) looked(f focus, st *recipe.Stage, text string, w words) error 
 	}
 	for _, p := range f.pieces {
 		d.of(p, Looked{Question: st.Look.Question, Answers: found, Do: strings.Join(do, "; ")})
-		if best.How != recipe.GoingOn {
-			d.move(p, best, strings.Join(found, ", "))
-			continue
-		}
-		d.advance(p)
+		d.follow(p, best, strings.Join(found, ", "))
 	}
 	return nil
+}
+
+// follow does what follows, or lets the piece go as far as it can. In a row of
+// the card the rest of the row comes first.
+func (d *decider) follow(p *Piece, o recipe.Outcome, why string) {
+	switch {
+	case d.row != nil:
+		d.row.stash(o, why)
+	case o.How != recipe.GoingOn:
+		d.move(p, o, why)
+	default:
+		d.advance(p)
+	}
 }
 
 // weight orders outcomes: where several follow at once, the gravest wins.
@@ -300,6 +429,9 @@ func stronger(a, b recipe.Outcome) recipe.Outcome {
 
 // advance takes a piece as far as it goes without another answer.
 func (d *decider) advance(p *Piece) {
+	if d.row != nil {
+		return
+	}
 	at, _ := d.st.stepOf(p)
 	st := &d.b.Stages[p.Stage]
 	if at == stepMeasure || at == stepSettle || at == stepWork || p.Place != AtWork {
@@ -311,7 +443,7 @@ func (d *decider) advance(p *Piece) {
 			return
 		}
 	}
-	if at == stepLook {
+	if at == stepLook || at == stepInto {
 		return
 	}
 	if st.Wait != nil {
@@ -339,11 +471,8 @@ func (d *decider) leaving(p *Piece, o recipe.Outcome, why string) PieceMoved {
 	m := PieceMoved{How: string(o.How), Do: o.Do, Why: strings.Join(nonEmpty(why, o.Because), ": ")}
 	switch o.How {
 	case recipe.GoingOn:
-		for i := p.Stage + 1; i < len(d.b.Stages); i++ {
-			if d.b.Stages[i].Each.For(p.Number) {
-				m.To = d.b.Stages[i].Key
-				break
-			}
+		if i := d.st.next(p, p.Stage+1); i < len(d.b.Stages) {
+			m.To = d.b.Stages[i].Key
 		}
 	case recipe.BackTo:
 		m.To = d.b.Stages[o.To].Key

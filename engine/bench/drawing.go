@@ -1,5 +1,10 @@
 package bench
 
+import (
+	"canewright/engine/quantity"
+	"canewright/engine/recipe"
+)
+
 // Line is a number line to draw beside a reading. Places are in quanta of the
 // dimension's kind; faces map them to columns and round nothing: labels are
 // ready. A mark that is nil is not stated.
@@ -56,3 +61,162 @@ const (
 	CellRead     CellState = "read"    // measured, no target
 	CellSkipped  CellState = "skipped" // left out
 )
+
+// line draws a target and the readings so far; nil where there is no target.
+func (s *State) line(m *recipe.Measure, taken []ReadingTaken) *Line {
+	if m.Target == nil {
+		return nil
+	}
+	t := m.Target.Tolerance
+	label := func(q int64) string { return quantity.Number(quantity.Value{Kind: t.Kind, Q: q}, t.Unit, t.Step) }
+	l := &Line{}
+	if t.Low.Set {
+		l.Low = &Mark{t.Low.Q, label(t.Low.Q)}
+	}
+	if t.High.Set {
+		l.High = &Mark{t.High.Q, label(t.High.Q)}
+	}
+	if t.Nominal.Set && (!t.Low.Set || t.Nominal.Q != t.Low.Q) && (!t.High.Set || t.Nominal.Q != t.High.Q) {
+		l.Target = &Mark{t.Nominal.Q, label(t.Nominal.Q)}
+	}
+	if len(taken) == 0 {
+		return l
+	}
+	sum := int64(0)
+	for _, r := range taken {
+		sum += r.Q
+	}
+	n := int64(len(taken))
+	mean := sum / n
+	last := taken[len(taken)-1]
+	if l.Value = (&Mark{mean, last.Text}); n > 1 {
+		unit, ok := quantity.UnitNamed(last.Unit)
+		if !ok {
+			unit = t.Unit
+		}
+		l.Value.Label = quantity.Number(quantity.Value{Kind: t.Kind, Q: mean}, unit, last.Step)
+	}
+	if said := last.Said; said != nil {
+		l.Side, l.Sure, l.U = said.Side, said.Sure, said.U
+		if said.U > 0 {
+			unit := t.Unit
+			if t.Kind == quantity.Pitch {
+				unit = quantity.Main(quantity.Interval)
+			}
+			l.ULabel = "± " + quantity.Format(quantity.Value{Kind: t.Kind.Difference(), Q: 2 * said.U}, unit, fine(2*said.U))
+		}
+	}
+	return l
+}
+
+// fine is the place of the second figure of a quantity: more of an uncertainty
+// is not worth saying (JCGM 100, 7.2.6).
+func fine(q int64) int64 {
+	step := int64(1)
+	for q >= 100 {
+		q, step = q/10, step*10
+	}
+	return step
+}
+
+// Drawn is the number line of the one reading that an answer had judged; nil
+// where several pieces or none were judged. s is the state before the answer.
+func Drawn(s *State, evs []Event) *Line {
+	var found *Event
+	for i, e := range evs {
+		if r, ok := e.Body.(ReadingTaken); ok && r.Said != nil {
+			if found != nil {
+				return nil
+			}
+			found = &evs[i]
+		}
+	}
+	if found == nil {
+		return nil
+	}
+	r := found.Body.(ReadingTaken)
+	p, slot := s.Piece(found.Subject.ID), s.b.SlotOf(r.Slot)
+	if p == nil {
+		return nil
+	}
+	var taken []ReadingTaken
+	if p.Visit == found.Visit {
+		taken = append(taken, p.Open[slot]...)
+	}
+	for _, e := range evs {
+		if b, ok := e.Body.(ReadingTaken); ok && e.Subject == found.Subject && b.Slot == r.Slot {
+			taken = append(taken, b)
+		}
+	}
+	for i := range s.b.Stages[s.keys[found.Stage]].Measures {
+		if m := &s.b.Stages[s.keys[found.Stage]].Measures[i]; m.Slot == slot {
+			return s.line(m, taken)
+		}
+	}
+	return nil
+}
+
+// grid draws the blade where a station is asked for; nil elsewhere.
+func (s *State) grid(p *Piece, at *recipe.Measure) *Grid {
+	if at.Group == 0 {
+		return nil
+	}
+	d := s.b.Slots[at.Slot].Dimension
+	g := &Grid{Title: d.Title, From: s.b.Slots[at.Slot].Cell.From, Unit: d.Unit.Name(), Blades: d.Grid.Blades, Lanes: d.Grid.Lanes}
+	station := map[int64]int{}
+	st := &s.b.Stages[p.Stage]
+	mine := func(m *recipe.Measure) bool {
+		return m.Group > 0 && s.b.Slots[m.Slot].Dimension == d && m.Each.For(p.Number)
+	}
+	for i := range st.Measures {
+		if m := &st.Measures[i]; mine(m) {
+			c := s.b.Slots[m.Slot].Cell
+			if _, known := station[c.At]; !known {
+				station[c.At] = len(g.Stations)
+				g.Stations = append(g.Stations, c.AtText)
+			}
+		}
+	}
+	g.Cells = make([]GridCell, len(g.Blades)*len(g.Stations)*len(g.Lanes))
+	for i := range st.Measures {
+		m := &st.Measures[i]
+		if !mine(m) {
+			continue
+		}
+		c := s.b.Slots[m.Slot].Cell
+		cell := &g.Cells[(place(g.Blades, c.Blade)*len(g.Stations)+station[c.At])*len(g.Lanes)+place(g.Lanes, c.Lane)]
+		cell.State = CellOpen
+		if m.Target != nil {
+			cell.Target = m.Target.Tolerance.Text
+		}
+		if taken := p.Open[m.Slot]; len(taken) > 0 {
+			cell.Text = taken[len(taken)-1].Text
+		}
+		side, closed := p.Closed[m.Slot]
+		switch {
+		case m.Slot == at.Slot:
+			cell.State = CellNext
+		case !closed:
+		case side == "inside":
+			cell.State = CellRight
+		case side == "above":
+			cell.State = CellMore
+		case side == "below":
+			cell.State = CellLess
+		case side == "skipped":
+			cell.State = CellSkipped
+		default:
+			cell.State = CellRead
+		}
+	}
+	return g
+}
+
+func place(words []string, w string) int {
+	for i, x := range words {
+		if x == w {
+			return i
+		}
+	}
+	return 0
+}

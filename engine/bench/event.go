@@ -6,15 +6,22 @@ import (
 	"time"
 )
 
-// Subject is what an event is about: a piece, or the whole batch.
+// Subject is what an event is about: a tube, a piece, or the whole batch.
 type Subject struct {
-	Kind string `json:"kind"` // "batch" or "piece"
+	Kind string `json:"kind"` // "batch", "tube" or "piece"
 	ID   string `json:"id,omitempty"`
 }
 
+// The kinds of subject that have a place in the recipe of their own.
+const (
+	ofPiece = "piece"
+	ofTube  = "tube"
+)
+
 var wholeBatch = Subject{Kind: "batch"}
 
-func pieceSubject(mark string) Subject { return Subject{"piece", mark} }
+// Whole reports whether the event is about the batch as a whole.
+func (s Subject) Whole() bool { return s.Kind == "batch" }
 
 // Head is common to all events. Cause is the seq of the first event of the
 // answer it came from; taking an answer back takes back its whole cause.
@@ -46,6 +53,7 @@ type (
 		Recipe  string `json:"recipe"`
 		Version int    `json:"version"`
 		Pieces  int    `json:"pieces"`
+		Tubes   int    `json:"tubes,omitempty"`
 	}
 	// SessionOpened begins an evening at the bench; notes repeat by it.
 	SessionOpened struct {
@@ -54,10 +62,14 @@ type (
 	// SessionClosed ends it: the player left on purpose. A program that was
 	// killed left no such event, and goes on in the same session.
 	SessionClosed struct{}
-	// PieceAdded puts a piece at the first stage.
+	// PieceAdded puts a piece, or a tube where the subject is one, at its first
+	// stage, or at the stage At for one that was begun elsewhere. A piece split
+	// from a tube keeps what was read of the tube.
 	PieceAdded struct {
 		Mark   string `json:"mark"`
-		Number int    `json:"number"`
+		Number int    `json:"number"` // of its kind, from 1
+		Tube   string `json:"tube,omitempty"`
+		At     string `json:"at,omitempty"` // stage key
 	}
 	// NoteAcknowledged records that a safety note was answered.
 	NoteAcknowledged struct {
@@ -91,6 +103,9 @@ type (
 		N           int     `json:"n"`
 		Sentence    string  `json:"sentence"`
 		Target      string  `json:"target"`
+		U           int64   `json:"u,omitempty"`       // standard uncertainty, quanta
+		Scatter     int64   `json:"scatter,omitempty"` // its part from the readings' scatter
+		Tool        int64   `json:"tool,omitempty"`    // its part from step and tool
 	}
 	// Settled closes the measurement of one slot at this visit: what rules use
 	// from here on. Side is empty where no target is in force.
@@ -101,6 +116,7 @@ type (
 		Side     string `json:"side,omitempty"`
 		Sure     bool   `json:"sure"`
 		Accepted bool   `json:"accepted,omitempty"` // the player let an unsure one stand
+		Kept     bool   `json:"kept,omitempty"`     // the readings of an earlier visit count
 		Do       string `json:"do,omitempty"`       // what the recipe says to do although the piece goes on
 	}
 	// Skipped leaves a measurement, a look or a stage's work out.
@@ -139,6 +155,42 @@ type (
 		Do  string `json:"do,omitempty"`
 		Why string `json:"why,omitempty"`
 	}
+	// TubeSplit says how many pieces came out of a tube.
+	TubeSplit struct {
+		Pieces int `json:"pieces"`
+	}
+	// Chosen is what is really used, or the condition the cane really is in, for
+	// this piece at this visit of the stage.
+	Chosen struct {
+		What    string `json:"what"` // "tool", "material" or "condition"
+		Instead string `json:"instead,omitempty"`
+		Name    string `json:"name"`
+		Known   bool   `json:"known"`
+		At      string `json:"stage"` // stage key
+	}
+	// StrokesMade counts strokes of the knife or file and where they went.
+	StrokesMade struct {
+		N     int    `json:"n"`
+		Where string `json:"where,omitempty"`
+	}
+	// ValueCorrected puts a reading right. It moves nothing; Said is the verdict
+	// of the visit's readings with the new value, Changes what else would have
+	// come out differently.
+	ValueCorrected struct {
+		Slot    string   `json:"slot"`
+		At      string   `json:"stage"` // stage key of the reading
+		On      int      `json:"on"`    // its visit
+		Repeat  int      `json:"repeat"`
+		Was     string   `json:"was"` // as typed then
+		Text    string   `json:"text"`
+		Unit    string   `json:"unit"`
+		Bare    bool     `json:"bare,omitempty"`
+		Step    int64    `json:"step"`
+		Q       int64    `json:"q"`
+		Said    *Said    `json:"said,omitempty"`
+		WasSaid string   `json:"was_said,omitempty"`
+		Changes []string `json:"changes,omitempty"`
+	}
 	// Remark is the player's own words.
 	Remark struct {
 		Text string `json:"text"`
@@ -165,6 +217,10 @@ func (Looked) Kind() string           { return "looked" }
 func (WaitBegun) Kind() string        { return "wait begun" }
 func (WaitEnded) Kind() string        { return "wait ended" }
 func (PieceMoved) Kind() string       { return "piece moved" }
+func (TubeSplit) Kind() string        { return "tube split" }
+func (Chosen) Kind() string           { return "setting chosen" }
+func (StrokesMade) Kind() string      { return "strokes made" }
+func (ValueCorrected) Kind() string   { return "value corrected" }
 func (Remark) Kind() string           { return "remark" }
 func (AnswerTakenBack) Kind() string  { return "answer taken back" }
 func (BatchClosed) Kind() string      { return "batch closed" }
@@ -200,6 +256,14 @@ func DecodeBody(kind string, data []byte) (Body, error) {
 		return decode[WaitEnded](data)
 	case "piece moved":
 		return decode[PieceMoved](data)
+	case "tube split":
+		return decode[TubeSplit](data)
+	case "setting chosen":
+		return decode[Chosen](data)
+	case "strokes made":
+		return decode[StrokesMade](data)
+	case "value corrected":
+		return decode[ValueCorrected](data)
 	case "remark":
 		return decode[Remark](data)
 	case "answer taken back":

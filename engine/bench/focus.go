@@ -8,6 +8,7 @@ const (
 	stepMeasure             // a reading is missing
 	stepSettle              // enough readings, unsure: another one, or let it stand
 	stepLook
+	stepInto // into how many pieces the tube was split
 	stepWork // the stage only says do
 	stepWait
 	stepRest
@@ -42,6 +43,8 @@ func (s *State) stepOf(p *Piece) (step, int) {
 	switch {
 	case st.Look != nil && !p.Looked:
 		return stepLook, -1
+	case st.Into > 0 && !p.Worked:
+		return stepInto, -1
 	case st.Look == nil && !measured && !p.Worked:
 		return stepWork, -1
 	}
@@ -66,7 +69,7 @@ type focus struct {
 // stage that only says do, a wait, a stage of the whole batch.
 func (s *State) focusOn(mark string) focus {
 	var first *Piece
-	if p := s.Piece(mark); p != nil && p.underWay() {
+	if p := s.byMark(mark); p != nil && p.underWay() {
 		first = p
 	}
 	if first == nil {
@@ -112,16 +115,6 @@ func (f focus) marks() []string {
 	return out
 }
 
-// StageOf is the stage the next question belongs to, and its visit; -1 when
-// nothing is under way. The caller fetches the stage's notes with it.
-func (s *State) StageOf(mark string) (stage, visit int) {
-	f := s.focusOn(mark)
-	if f.stage < 0 {
-		return -1, 0
-	}
-	return f.stage, f.pieces[0].Visit
-}
-
 // UnderWay lists the marks of pieces that are neither finished nor away.
 func (s *State) UnderWay() []string {
 	var out []string
@@ -135,5 +128,11 @@ func (s *State) UnderWay() []string {
 
 // all reports whether f is for every piece under way.
 func (s *State) all(f focus) bool {
-	return len(f.pieces) == len(s.UnderWay())
+	n := 0
+	for _, p := range s.Pieces {
+		if p.underWay() && p.Kind == f.pieces[0].Kind {
+			n++
+		}
+	}
+	return len(f.pieces) == n
 }

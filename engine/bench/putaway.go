@@ -1,25 +1,30 @@
 package bench
 
-import "canewright/engine/recipe"
+import (
+	"strings"
+
+	"canewright/engine/recipe"
+)
 
 // putAway sets a piece aside or throws it away. No note is asked for it: the
 // hand lets go of the piece.
-func (d *decider) putAway(f focus, w words) ([]Event, error) {
-	if len(f.pieces) > 1 {
-		return nil, refuse("Type piece and its number first, then "+w.verb+".", "This question is for %s.", d.st.forWhom(f))
+func (d *decider) putAway(f focus, w words, named bool) ([]Event, error) {
+	if len(f.pieces) > 1 && !named {
+		return nil, refuse("Say which: 7 "+w.verb+".", "This question is for %s.", d.st.forWhom(f))
 	}
-	p := f.pieces[0]
 	how := recipe.SetAside
 	if w.verb == "throw away" {
 		how = recipe.ThrownAway
 	}
-	d.apart(p, PieceMoved{How: string(how), To: d.b.Stages[p.Stage].Key, Why: w.rest})
+	for _, p := range f.pieces {
+		d.apart(p, PieceMoved{How: string(how), To: d.b.Stages[p.Stage].Key, Why: w.rest})
+	}
 	d.closeBatch()
 	return d.out, nil
 }
 
 func (d *decider) bringBack(mark string) ([]Event, error) {
-	p := d.st.Piece(mark)
+	p := d.st.byMark(strings.TrimPrefix(mark, "piece "))
 	if p == nil || p.Place != Aside {
 		var away []string
 		for _, p := range d.st.Pieces {

@@ -18,6 +18,8 @@ const (
 	AskSettle  Asked = "settle"  // another number, or let it stand
 	AskLook    Asked = "look"    // one of Choices
 	AskWork    Asked = "work"    // say when it is done
+	AskInto    Asked = "into"    // how many pieces came out of the tube
+	AskRow     Asked = "row"     // a row of the card, entered later
 	AskWait    Asked = "wait"    // say when the wait is over
 	AskNothing Asked = "nothing" // no piece is under way
 )
@@ -41,7 +43,8 @@ type Question struct {
 	Prompt  string   `json:"prompt"`
 	Target  string   `json:"target,omitempty"`
 	How     string   `json:"how,omitempty"`
-	Taken   []string `json:"taken,omitempty"` // readings at this visit
+	Taken   []string `json:"taken,omitempty"`  // readings at this visit
+	Before  string   `json:"before,omitempty"` // readings of an earlier visit; keep lets them count
 	Choices []string `json:"choices,omitempty"`
 	Keys    string   `json:"keys"`           // what may be typed
 	Line    *Line    `json:"line,omitempty"` // target and limits, with the readings so far
@@ -49,7 +52,8 @@ type Question struct {
 }
 
 // Ask makes the next question. mark is the piece the player picked, "" for
-// none; notes are all notes of the stage that StageOf names.
+// none; notes are all notes of what InHand names. now is in the zone times are
+// shown in.
 func Ask(s *State, mark string, notes []Note, now time.Time) Question {
 	f := s.focusOn(mark)
 	q := Question{Seq: s.Last, Of: len(s.b.Stages)}
@@ -61,6 +65,13 @@ func Ask(s *State, mark string, notes []Note, now time.Time) Question {
 	p := f.pieces[0]
 	q.Pieces, q.For = f.marks(), s.forWhom(f)
 	q.Stage, q.Number, q.Visit = st.Name, f.stage+1, p.Visit
+	for _, x := range p.Swaps {
+		line := "Using " + x.Name
+		if x.Instead != "" {
+			line += " instead of " + x.Instead
+		}
+		q.Warn = append(q.Warn, line+".")
+	}
 	if p.Visit > 1 && recipe.How(p.How) != recipe.GoingOn {
 		q.Again = strings.TrimSpace(sentence(p.Why) + " " + sentence(p.Do))
 		if q.Again == "" {
@@ -80,7 +91,7 @@ func Ask(s *State, mark string, notes []Note, now time.Time) Question {
 			return q
 		}
 		if fresh {
-			q.Do, q.Warn = st.Do, s.warnings(st)
+			q.Do, q.Warn = st.Do, append(s.warnings(st), q.Warn...)
 		}
 	}
 	switch f.step {
@@ -95,6 +106,9 @@ func Ask(s *State, mark string, notes []Note, now time.Time) Question {
 		if st.Look.Several {
 			q.Keys += "; several with a comma"
 		}
+	case stepInto:
+		q.Asked, q.Prompt = AskInto, "How many pieces came out of "+s.called(p)+"?"
+		q.Keys = "type how many, or Enter for " + strconv.Itoa(st.Into)
 	case stepWait, stepRest:
 		s.askWait(&q, f, st, now)
 	default:
@@ -124,8 +138,8 @@ func (s *State) askReading(q *Question, p *Piece, m *recipe.Measure, at step) {
 		}
 	}
 	var how []string
-	if m.Tool.Name != "" {
-		how = append(how, m.Tool.Name)
+	if t := s.b.ToolFor(m, p.Swaps); t.Name != "" {
+		how = append(how, t.Name)
 	}
 	if c := s.condition(p, m); c != "" {
 		how = append(how, c)
@@ -134,6 +148,15 @@ func (s *State) askReading(q *Question, p *Piece, m *recipe.Measure, at step) {
 		how = append(how, d.How)
 	}
 	q.How = strings.Join(how, ", ")
+	if last, ok := p.Last[m.Slot]; ok && (last.Stage != p.Stage || last.Visit != p.Visit) {
+		var were []string
+		for _, r := range last.List {
+			were = append(were, entered(r, d.Kind).String())
+		}
+		q.Before = strings.Join(were, "; ")
+	}
+	q.Line = s.line(m, p.Open[m.Slot])
+	q.Grid = s.grid(p, m)
 	for _, r := range p.Open[m.Slot] {
 		q.Taken = append(q.Taken, entered(r, d.Kind).String())
 	}
@@ -207,16 +230,29 @@ func (s *State) askWait(q *Question, f focus, st *recipe.Stage, now time.Time) {
 		q.Warn = append(q.Warn, "Because "+w.Because+".")
 	}
 	q.Keys = "Enter when the wait is over"
-	if left := w.Least - now.Sub(p.Since).Milliseconds(); left > 0 {
+	elapsed := now.Sub(p.Since).Milliseconds()
+	switch {
+	case elapsed < -clockSlack:
+		q.Keys = "the clock was set back: type go on when it is over"
+	case elapsed < w.Least:
+		q.Target += ", from " + clock(p.Since.Add(time.Duration(w.Least)*time.Millisecond), now) + " on"
 		q.Keys = "come back later, or type: go on"
+	case w.Most > 0 && elapsed > w.Most:
+		q.Warn = append(q.Warn, "It has been longer than "+w.MostText+". You decide.")
 	}
 }
+
+// clockSlack in ms: two clocks, or one that is set right, may differ by so much.
+const clockSlack = 60_000
 
 // Since says how long ago something was, in words that do not scold: "just
 // now", "3 h ago", "2 d 4 h ago".
 func Since(t, now time.Time) string {
 	ms := now.Sub(t).Milliseconds()
-	if ms < 60_000 {
+	switch {
+	case ms < -clockSlack:
+		return "at " + t.In(now.Location()).Format("2006-01-02 15:04") + ", which this clock has not reached"
+	case ms < 60_000:
 		return "just now"
 	}
 	step := int64(60_000)
@@ -230,16 +266,50 @@ func Since(t, now time.Time) string {
 func (s *State) forWhom(f focus) string {
 	switch n := len(f.pieces); {
 	case n > 3 && s.all(f):
-		return "all " + strconv.Itoa(n) + " pieces"
+		return "all " + strconv.Itoa(n) + " " + f.pieces[0].Kind + "s"
 	case n > 1:
-		return "pieces " + join(f.marks())
+		return f.pieces[0].Kind + "s " + joinRuns(f.marks())
 	}
-	return "piece " + f.pieces[0].Mark
+	return s.called(f.pieces[0])
+}
+
+// joinRuns is join with runs of whole numbers drawn together: "1 to 8 and 11".
+func joinRuns(marks []string) string {
+	var out []string
+	for i := 0; i < len(marks); {
+		j := i
+		for j+1 < len(marks) && follows(marks[j], marks[j+1]) {
+			j++
+		}
+		switch {
+		case j-i >= 2:
+			out = append(out, marks[i]+" to "+marks[j])
+		default:
+			out = append(out, marks[i:j+1]...)
+		}
+		i = j + 1
+	}
+	if n := len(out); n > mostNamed {
+		return strings.Join(out[:mostNamed], ", ") + " and others"
+	}
+	return join(out)
+}
+
+// mostNamed: nobody reads more marks in one line.
+const mostNamed = 24
+
+func follows(a, b string) bool {
+	x, err := strconv.Atoi(a)
+	y, err2 := strconv.Atoi(b)
+	return err == nil && err2 == nil && y == x+1
 }
 
 func (s *State) nothing() string {
 	var ready, away, thrown []string
 	for _, p := range s.Pieces {
+		if p.Kind == ofTube && p.Place == Finished {
+			continue // it lives on in its pieces
+		}
 		switch p.Place {
 		case Finished:
 			ready = append(ready, p.Mark)
@@ -251,13 +321,13 @@ func (s *State) nothing() string {
 	}
 	var parts []string
 	if len(ready) > 0 {
-		parts = append(parts, "finished: "+join(ready))
+		parts = append(parts, "finished: "+joinRuns(ready))
 	}
 	if len(away) > 0 {
-		parts = append(parts, "set aside: "+join(away))
+		parts = append(parts, "set aside: "+joinRuns(away))
 	}
 	if len(thrown) > 0 {
-		parts = append(parts, "thrown away: "+join(thrown))
+		parts = append(parts, "thrown away: "+joinRuns(thrown))
 	}
 	if len(parts) == 0 {
 		return "This batch has no pieces."

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"math"
 	"strings"
 
 	"canewright/engine/gauging"
@@ -12,6 +13,8 @@ import (
 func (d *decider) reading(f focus, m *recipe.Measure, text string, w words) error {
 	slot := d.b.Slots[m.Slot]
 	switch w.verb {
+	case "keep":
+		return d.keep(f, m)
 	case "":
 		if f.step == stepSettle {
 			for _, p := range f.pieces {
@@ -84,7 +87,7 @@ func (d *decider) take(p *Piece, m *recipe.Measure, all []quantity.Entered) {
 	for i, e := range all {
 		r := ReadingTaken{
 			Slot: slot.Name, Text: e.Text, Unit: e.Unit.Name(), Bare: e.Bare, Step: e.Step, Q: e.Value.Q,
-			Tool: m.Tool.Name, Condition: d.st.condition(p, m), Repeat: len(p.Open[m.Slot]) + 1,
+			Tool: d.b.ToolFor(m, p.Swaps).Name, Condition: d.st.condition(p, m), Repeat: len(p.Open[m.Slot]) + 1,
 		}
 		if i == len(all)-1 && r.Repeat >= m.Repeat && m.Target != nil {
 			said = d.judge(p, m, append(readings(p, m.Slot, slot), e), quiet)
@@ -95,7 +98,7 @@ func (d *decider) take(p *Piece, m *recipe.Measure, all []quantity.Entered) {
 	if len(p.Open[m.Slot]) < m.Repeat {
 		return
 	}
-	if m.Target == nil || said.Sure || said.Coarse && quiet {
+	if m.Target == nil || said.Sure || said.Coarse && quiet || d.row != nil {
 		d.settle(p, m, false)
 	}
 }
@@ -109,7 +112,7 @@ func readings(p *Piece, slot int, s recipe.Slot) []quantity.Entered {
 }
 
 func (d *decider) judge(p *Piece, m *recipe.Measure, all []quantity.Entered, quiet bool) *Said {
-	est := gauging.Of(all, m.Tool, nil)
+	est := gauging.Of(all, d.b.ToolFor(m, p.Swaps), nil)
 	t := m.Target.Tolerance
 	v := gauging.Judge(est, t, d.sure(t.SideOfSum(est.Sum, est.N)))
 	dim := d.b.Slots[m.Slot].Dimension
@@ -119,10 +122,36 @@ func (d *decider) judge(p *Piece, m *recipe.Measure, all []quantity.Entered, qui
 	}
 	return &Said{
 		Side: v.Side.String(), OnLimit: v.OnLimit, Probability: v.Probability, Sure: v.Sure, Coarse: v.Coarse, More: v.More, N: est.N,
-		Target: t.Text,
+		Target: t.Text, U: round(est.U), Scatter: round(est.A), Tool: round(est.B),
 		Sentence: gauging.Say(shown, est, t, gauging.Words{More: dim.More, Less: dim.Less, Blade: dim.More == "thick" && knifeAtHand(&d.b.Stages[p.Stage]),
 			Unit: all[len(all)-1].Unit, Step: all[len(all)-1].Step}),
 	}
+}
+
+func round(x float64) int64 { return int64(math.Floor(x + 0.5)) }
+
+// keep lets the readings of an earlier visit count at this one.
+func (d *decider) keep(f focus, m *recipe.Measure) error {
+	for _, p := range f.pieces {
+		last, ok := p.Last[m.Slot]
+		if !ok || len(p.Open[m.Slot]) > 0 {
+			return refuse("Type the number, or skip to leave it out.", "There is no earlier reading of %s to keep.", d.b.Slots[m.Slot].Title())
+		}
+		s := Settled{Slot: d.b.Slots[m.Slot].Name, N: len(last.List), Kept: true}
+		kind := d.b.Slots[m.Slot].Dimension.Kind
+		var all []quantity.Entered
+		for _, r := range last.List {
+			s.Sum += r.Q
+			all = append(all, entered(r, kind))
+		}
+		if m.Target != nil {
+			said := d.judge(p, m, all, true)
+			s.Side, s.Sure = said.Side, said.Sure
+		}
+		d.of(p, s)
+		d.afterMeasure(p, m)
+	}
+	return nil
 }
 
 // knifeAtHand: cane comes off here by a knife, so a thin reading says to put
@@ -182,11 +211,7 @@ func (d *decider) afterMeasure(p *Piece, m *recipe.Measure) {
 			}
 		}
 	}
-	if best.How != recipe.GoingOn {
-		d.move(p, best, why)
-		return
-	}
-	d.advance(p)
+	d.follow(p, best, why)
 }
 
 // follows is what the recipe says after the side of a measurement.

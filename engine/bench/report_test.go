@@ -25,7 +25,7 @@ stages:
 	}
 	b.Mark = "1"
 	b.say("", "Piece 1: the wait has begun.")
-	b.later(26*time.Hour + 10*time.Minute)
+	b.wait(26*time.Hour + 10*time.Minute)
 	want := []string{
 		"piece 1: dry, waiting 1 d 2 h ago", "piece 2: bind, resting 1 d 2 h ago", "piece 3: bind, thrown away 1 d 2 h ago (bad: it leaks)",
 		"piece 4: bind, set aside 1 d 2 h ago (so so)", "piece 5: bind, come 1 d 2 h ago", "piece 6: finished 1 d 2 h ago",
@@ -39,7 +39,7 @@ func TestSince(t *testing.T) {
 	t.Parallel()
 	now := time.Date(2026, 1, 12, 19, 0, 0, 0, time.UTC)
 	for ago, want := range map[time.Duration]string{
-		0: "just now", 59 * time.Second: "just now", -time.Hour: "just now", time.Minute: "1 min ago", 61 * time.Second: "1 min ago", 3 * time.Hour: "3 h ago",
+		0: "just now", 59 * time.Second: "just now", -30 * time.Second: "just now", -time.Hour: "at 2026-01-12 20:00, which this clock has not reached", time.Minute: "1 min ago", 61 * time.Second: "1 min ago", 3 * time.Hour: "3 h ago",
 		3*time.Hour + 5*time.Minute + 40*time.Second: "3 h 5 min ago", 24 * time.Hour: "1 d ago", 52*time.Hour + 59*time.Minute: "2 d 4 h ago", 15 * 24 * time.Hour: "15 d ago",
 	} {
 		if got := bench.Since(now.Add(-ago), now); got != want {
@@ -143,7 +143,7 @@ func TestReportOfTheRest(t *testing.T) {
 		{bench.PieceMoved{How: "once more", Do: "wet it."}, "once more: wet it."}, {bench.PieceMoved{How: "go back to", To: "bind", Why: "loose"}, "back to bind. (loose)"},
 		{bench.AnswerTakenBack{Cause: 99}, "Taken back: the last answer."},
 	} {
-		got := strings.Join(bench.Report(b.State, []bench.Event{{Body: c.body}}), " / ")
+		got := strings.Join(bench.Report(b.State, []bench.Event{{Body: c.body, Head: bench.Head{Subject: bench.Subject{Kind: "piece", ID: "1"}}}}, []string{"1"}), " / ")
 		if got != c.want {
 			t.Errorf("%#v: %q, want %q", c.body, got, c.want)
 		}

@@ -1,6 +1,7 @@
 package bench_test
 
 import (
+	"encoding/json"
 	"errors"
 	"strings"
 	"testing"
@@ -78,11 +79,15 @@ func begin(t testing.TB, pieces int, body string) *table {
 func (b *table) give(text string) ([]bench.Event, string) {
 	b.t.Helper()
 	b.Now = b.Now.Add(b.Tick)
-	evs, err := bench.Decide(b.State, bench.Answer{Seen: b.State.Last, Mark: b.Mark, Last: b.Last, Text: text}, b.StageNotes(), bench.Moment{At: b.Now})
+	evs, err := bench.Decide(b.State, bench.Answer{Seen: b.State.Last, Mark: b.Mark, Last: b.Last, Text: text, Later: b.Later}, b.StageNotes(), bench.Moment{At: b.Now})
 	if err != nil {
 		b.t.Fatalf("%q is refused: %v", text, err)
 	}
-	told := strings.Join(bench.Report(b.State, evs), " / ")
+	asked := b.Question().Pieces
+	if b.Later {
+		asked = nil
+	}
+	told := strings.Join(bench.Report(b.State, evs, asked), " / ")
 	if err := b.State.Apply(evs); err != nil {
 		b.t.Fatal(err)
 	}
@@ -103,7 +108,7 @@ func (b *table) say(text, want string) []bench.Event {
 func (b *table) no(text, want string) {
 	b.t.Helper()
 	last := b.State.Last
-	_, err := bench.Decide(b.State, bench.Answer{Seen: last, Mark: b.Mark, Last: b.Last, Text: text}, b.StageNotes(), bench.Moment{At: b.Now})
+	_, err := bench.Decide(b.State, bench.Answer{Seen: last, Mark: b.Mark, Last: b.Last, Text: text, Later: b.Later}, b.StageNotes(), bench.Moment{At: b.Now})
 	var r *bench.Refusal
 	if !errors.As(err, &r) {
 		b.t.Fatalf("%q is not refused: %v", text, err)
@@ -129,4 +134,22 @@ func (b *table) asks(want string) {
 	}
 }
 
-func (b *table) later(d time.Duration) { b.Now = b.Now.Add(d) }
+func (b *table) wait(d time.Duration) { b.Now = b.Now.Add(d) }
+
+func asJSON(t testing.TB, v any) string {
+	t.Helper()
+	data, err := json.Marshal(v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(data)
+}
+
+func beginWith(t testing.TB, with bench.Beginning, body string) *table {
+	t.Helper()
+	d, err := benchtest.Begin(bound(t, body), with, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &table{d, t}
+}

@@ -100,7 +100,7 @@ stages:
 `)
 	b.asks("work, soak, all 4 pieces: Begun?")
 	b.say("", "The wait has begun.")
-	b.later(3 * time.Hour)
+	b.wait(3 * time.Hour)
 	b.asks("wait, soak, all 4 pieces: Resting, begun 3 h ago.")
 	b.say("", "")
 	for _, p := range b.State.Pieces {
@@ -121,12 +121,12 @@ stages:
   - {stage: weigh, for: the batch, measure: [cane.weight]}
   - {stage: bind, do: wind}
 `)
-	b.asks("reading, weigh, pieces 1, 2 and 3: weight")
+	b.asks("reading, weigh, pieces 1 to 3: weight")
 	evs := b.say("2.5", "")
 	if len(evs) != 9 { // a reading, settled, moved, for each
 		t.Errorf("%d events", len(evs))
 	}
-	b.asks("work, bind, pieces 1, 2 and 3: Done?")
+	b.asks("work, bind, pieces 1 to 3: Done?")
 	b.Mark = "2" // an exception is named
 	b.asks("work, bind, piece 2: Done?")
 	b.say("skip", "Piece 2: finished.")
@@ -157,7 +157,7 @@ stages:
 	b.say("2.5", "")
 	b.asks("reading, bind, piece 1: first wire, from the butt")
 	b.say("27", "Piece 1: finished.")
-	b.asks("work, bind, pieces 2, 3 and 4: Done?")
+	b.asks("work, bind, pieces 2 to 4: Done?")
 	b.say("", "Piece 2: finished. / Piece 3: finished. / Piece 4: finished.")
 	b.asks("reading, bind, piece 5: first wire, from the butt")
 }
@@ -182,9 +182,9 @@ stages:
 	b := begin(t, 2, body)
 	b.asks("work, dry, pieces 1 and 2: Begun?")
 	b.say("", "The wait has begun.")
-	b.later(3 * time.Hour)
+	b.wait(3 * time.Hour)
 	q := b.Question()
-	if q.Target != "until it is dry, at least overnight, usually 2 d, at most 1 week" || !slices.Equal(q.Warn, []string{"Because it settles."}) || q.Keys != "come back later, or type: go on" {
+	if q.Target != "until it is dry, at least overnight, usually 2 d, at most 1 week, from tomorrow 03:00 on" || !slices.Equal(q.Warn, []string{"Because it settles."}) || q.Keys != "come back later, or type: go on" {
 		t.Errorf("%+v", q)
 	}
 	b.no("", "It has rested 3 h; the recipe says at least overnight. Type go on to end the wait now, or quit and come back.")
@@ -196,7 +196,7 @@ stages:
 		t.Errorf("%+v", w)
 	}
 	b.Mark = "2"
-	b.later(30 * 24 * time.Hour)
+	b.wait(30 * 24 * time.Hour)
 	if q := b.Question(); q.Keys != "Enter when the wait is over" {
 		t.Errorf("%+v", q)
 	}
@@ -272,7 +272,7 @@ func TestFoldingTheEventsAgainAsksTheSame(t *testing.T) {
 			t.Fatal(err)
 		}
 		again := &benchtest.Driver{Bound: b.Bound, State: s, Now: b.Now}
-		if x, y := fmt.Sprint(again.Question()), fmt.Sprint(b.Question()); x != y {
+		if x, y := asJSON(t, again.Question()), asJSON(t, b.Question()); x != y {
 			t.Errorf("after %q:\n%s\nwas\n%s", answer, x, y)
 		}
 	}

@@ -27,24 +27,38 @@ type Held struct {
 	Sum   int64
 	N     int
 	Stage int // where it was measured
+	Visit int
 }
 
-// Piece is one piece of cane on its way. The exported fields are its state;
-// nothing else is.
+// Read are the readings of one slot at the visit it was last read at.
+type Read struct {
+	Stage, Visit int
+	List         []ReadingTaken
+}
+
+// Piece is one piece of cane, or one tube, on its way. The exported fields are
+// its state; nothing else is.
 type Piece struct {
+	Kind      string // "piece" or "tube"
 	Mark      string
-	Number    int
-	Stage     int // index in the recipe; len(Stages) when finished
+	Number    int    // of its kind
+	Tube      string // the tube it was split from; "" if none is known
+	Stage     int    // index in the recipe; len(Stages) when finished
 	Visit     int
 	Place     Place
 	Since     time.Time
+	Moved     bool // it came here by an answer
 	Condition recipe.Condition
 	Held      map[int]Held // by slot: what rules may use
 	Open      map[int][]ReadingTaken
 	Closed    map[int]string // slots settled ("inside", "above", "below", "") or skipped ("skipped") at this visit
+	Last      map[int]Read   // by slot: what was read last, at whatever visit
 	Looked    bool
 	Ruled     bool
-	Worked    bool // the stage's work is done or skipped
+	Worked    bool          // the stage's work is done or skipped
+	Pieces    int           // a tube's pieces, once it is split
+	Swaps     []recipe.Swap // what is really used at this visit
+	From      string        // how it came to its first stage: "" from the beginning, else the stage key
 	How       string
 	Do, Why   string         // of the last move
 	Visits    map[int]int    // by stage
@@ -61,10 +75,12 @@ type State struct {
 	Acks    map[string]bool
 	Touched map[int]bool // stages that had an event in this session
 	Coarse  map[int]bool // stages where "this gauge cannot tell" was said in this session
+	Extra   recipe.Use   // what was taken in hand in this session beside what the stages list
 	Done    bool
 
 	b      *recipe.Bound
 	keys   map[string]int
+	at     map[string]int // index in Pieces, by mark
 	events []Event
 	taken  map[uint64]bool
 }
@@ -122,6 +138,7 @@ func (s *State) Apply(evs []Event) error {
 
 func (s *State) reset() {
 	s.Pieces, s.Session, s.Left, s.Last, s.Done = nil, "", false, 0, false
+	s.at, s.Extra = map[string]int{}, recipe.Use{}
 	s.Acks, s.Touched, s.Coarse = map[string]bool{}, map[int]bool{}, map[int]bool{}
 }
 
@@ -133,10 +150,8 @@ func (s *State) TakenBack(cause uint64) bool { return s.taken[cause] }
 
 // Piece finds a piece by its mark.
 func (s *State) Piece(mark string) *Piece {
-	for _, p := range s.Pieces {
-		if p.Mark == mark {
-			return p
-		}
+	if i, ok := s.at[mark]; ok {
+		return s.Pieces[i]
 	}
 	return nil
 }
@@ -147,11 +162,11 @@ func (s *State) Evening() recipe.Use {
 	for _, i := range slices.Sorted(maps.Keys(s.Touched)) {
 		u = u.With(s.b.Stages[i].Use)
 	}
-	return u
+	return u.With(s.Extra)
 }
 
 func (s *State) step(e Event) error {
-	s.Last, s.LastAt = e.Seq, e.At
+	s.Last, s.LastAt = e.Seq, e.Entered
 	if s.taken[e.Cause] {
 		return nil
 	}
@@ -171,22 +186,15 @@ func (s *State) step(e Event) error {
 	}
 	switch body := e.Body.(type) {
 	case PieceAdded:
-		p := &Piece{
-			Mark: body.Mark, Number: body.Number, Place: AtWork, Since: e.At, Visit: 1,
-			Held: map[int]Held{}, Open: map[int][]ReadingTaken{}, Closed: map[int]string{},
-			Visits: map[int]int{}, Returns: map[string]int{},
-		}
-		for p.Stage < len(s.b.Stages) && !s.b.Stages[p.Stage].Each.For(p.Number) {
-			p.Stage++ // it begins at the first stage that is for it
-		}
-		p.Visits[p.Stage] = 1
-		if p.Stage == len(s.b.Stages) {
-			p.Place = Finished
-		}
-		s.Pieces = append(s.Pieces, p)
+		s.add(e, body)
 	case SessionOpened:
 		s.Session, s.Left = body.ID, false
-		s.Touched, s.Coarse = map[int]bool{}, map[int]bool{}
+		s.Touched, s.Coarse, s.Extra = map[int]bool{}, map[int]bool{}, recipe.Use{}
+	case Chosen:
+		if body.What != "condition" {
+			more, _ := s.b.Named(body.Name, body.What == "material")
+			s.Extra = s.Extra.With(more)
+		}
 	case SessionClosed:
 		s.Left = true
 	case NoteAcknowledged:
@@ -201,7 +209,7 @@ func (s *State) step(e Event) error {
 
 // about lists the pieces an event of a piece, or of all pieces at a stage, is about.
 func (s *State) about(e Event) []*Piece {
-	if e.Subject.Kind != "piece" {
+	if e.Subject.Whole() {
 		return nil
 	}
 	if p := s.Piece(e.Subject.ID); p != nil {
@@ -215,12 +223,18 @@ func (s *State) piece(p *Piece, stage int, e Event) {
 	case ReadingTaken:
 		i := s.b.SlotOf(body.Slot)
 		p.Open[i] = append(p.Open[i], body)
+		last := p.Last[i]
+		if last.Stage != stage || last.Visit != p.Visit {
+			last = Read{Stage: stage, Visit: p.Visit}
+		}
+		last.List = append(slices.Clip(last.List), body)
+		p.Last[i] = last
 		if body.Said != nil && body.Said.Coarse {
 			s.Coarse[stage] = true
 		}
 	case Settled:
 		i := s.b.SlotOf(body.Slot)
-		p.Held[i] = Held{body.Sum, body.N, stage}
+		p.Held[i] = Held{body.Sum, body.N, stage, p.Visit}
 		p.Closed[i] = body.Side
 	case Skipped:
 		switch body.What {
@@ -237,10 +251,20 @@ func (s *State) piece(p *Piece, stage int, e Event) {
 		p.Ruled = true
 	case Done:
 		p.Worked = true
+	case TubeSplit:
+		p.Pieces, p.Worked = body.Pieces, true
+	case Chosen:
+		if body.What == "condition" {
+			p.Condition = recipe.Condition(body.Name)
+			break
+		}
+		p.Swaps = append(slices.Clip(p.Swaps), recipe.Swap{Instead: body.Instead, Name: body.Name})
+	case ValueCorrected:
+		s.corrected(p, body)
 	case WaitBegun:
-		p.Place, p.Since = InWait, e.At
+		p.Place, p.Since, p.Moved = InWait, e.At, true
 	case WaitEnded:
-		p.Place, p.Since = AtWork, e.At
+		p.Place, p.Since, p.Moved = AtWork, e.At, true
 	case PieceMoved:
 		s.moved(p, body, e.At)
 	}
@@ -248,7 +272,7 @@ func (s *State) piece(p *Piece, stage int, e Event) {
 
 func (s *State) moved(p *Piece, m PieceMoved, at time.Time) {
 	from := p.Stage
-	p.How, p.Do, p.Why, p.Since = m.How, m.Do, m.Why, at
+	p.How, p.Do, p.Why, p.Since, p.Moved = m.How, m.Do, m.Why, at, true
 	if recipe.How(m.How) == recipe.GoingOn {
 		st := s.b.Stages[from]
 		if st.Becomes != "" {
@@ -292,7 +316,82 @@ func (s *State) moved(p *Piece, m PieceMoved, at time.Time) {
 	p.Visits[to]++
 	p.Visit = p.Visits[to]
 	p.Open, p.Closed = map[int][]ReadingTaken{}, map[int]string{}
-	p.Looked, p.Worked, p.Ruled = false, false, false
+	p.Looked, p.Worked, p.Ruled, p.Swaps = false, false, false, nil
+}
+
+// add puts a new piece or tube at its first stage.
+func (s *State) add(e Event, body PieceAdded) {
+	p := &Piece{
+		Kind: e.Subject.Kind, Mark: body.Mark, Number: body.Number, Tube: body.Tube, Place: AtWork, Since: e.At, Visit: 1, From: body.At,
+		Held: map[int]Held{}, Open: map[int][]ReadingTaken{}, Closed: map[int]string{}, Last: map[int]Read{},
+		Visits: map[int]int{}, Returns: map[string]int{},
+	}
+	if tube := s.Piece(body.Tube); tube != nil {
+		maps.Copy(p.Held, tube.Held)
+		maps.Copy(p.Last, tube.Last)
+		p.Condition = tube.Condition
+	}
+	first, begun := s.keys[body.At]
+	if !begun && p.Kind == ofPiece {
+		first = s.b.Split + 1
+	}
+	p.Stage = s.next(p, first)
+	if begun { // what it became on the way here
+		for _, st := range s.b.Stages[:first] {
+			if st.Becomes != "" {
+				p.Condition = st.Becomes
+			}
+		}
+	}
+	p.Visits[p.Stage] = 1
+	if p.Stage == len(s.b.Stages) {
+		p.Place = Finished
+	}
+	s.at[p.Mark] = len(s.Pieces)
+	s.Pieces = append(s.Pieces, p)
+}
+
+// takes reports whether a stage is for a piece: tubes have theirs up to the
+// split, pieces theirs behind it.
+func takes(st *recipe.Stage, p *Piece) bool {
+	return st.Tube == (p.Kind == ofTube) && st.Each.For(p.Number)
+}
+
+// next is the first stage from a place on that is for the piece.
+func (s *State) next(p *Piece, from int) int {
+	for from < len(s.b.Stages) && !takes(&s.b.Stages[from], p) {
+		from++
+	}
+	return from
+}
+
+// corrected puts a value right wherever the piece still has it.
+func (s *State) corrected(p *Piece, c ValueCorrected) {
+	i, stage := s.b.SlotOf(c.Slot), s.keys[c.At]
+	last := p.Last[i]
+	if last.Stage != stage || last.Visit != c.On || c.Repeat < 1 || c.Repeat > len(last.List) {
+		return // it was read again since
+	}
+	was := last.List[c.Repeat-1]
+	now := was
+	now.Text, now.Unit, now.Bare, now.Step, now.Q = c.Text, c.Unit, c.Bare, c.Step, c.Q
+	last.List = slices.Clone(last.List)
+	last.List[c.Repeat-1] = now
+	if n := len(last.List); c.Said != nil {
+		last.List[n-1].Said = c.Said
+	}
+	p.Last[i] = last
+	here := p.Stage == stage && p.Visit == c.On && p.Place != Finished
+	if _, open := p.Open[i]; open && here {
+		p.Open[i] = slices.Clone(last.List)
+	}
+	if h, ok := p.Held[i]; ok && h.Stage == stage && h.Visit == c.On {
+		h.Sum += now.Q - was.Q
+		p.Held[i] = h
+	}
+	if side, closed := p.Closed[i]; closed && here && side != "skipped" && c.Said != nil {
+		p.Closed[i] = c.Said.Side
+	}
 }
 
 const broughtBack = "brought back"
@@ -321,7 +420,7 @@ func (s *State) Values(p *Piece) (values []float64, known []bool) {
 func (p *Piece) clone() *Piece {
 	c := *p
 	c.Held, c.Open, c.Closed = maps.Clone(p.Held), maps.Clone(p.Open), maps.Clone(p.Closed)
-	c.Visits, c.Returns = maps.Clone(p.Visits), maps.Clone(p.Returns)
+	c.Visits, c.Returns, c.Last = maps.Clone(p.Visits), maps.Clone(p.Returns), maps.Clone(p.Last)
 	for k, v := range c.Open {
 		c.Open[k] = slices.Clone(v)
 	}
@@ -336,5 +435,6 @@ func (s *State) scratch() *State {
 		c.Pieces[i] = p.clone()
 	}
 	c.Acks, c.Touched, c.Coarse = maps.Clone(s.Acks), maps.Clone(s.Touched), maps.Clone(s.Coarse)
+	c.at = maps.Clone(s.at)
 	return &c
 }

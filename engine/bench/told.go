@@ -10,11 +10,7 @@ import (
 func Told(e Event) string {
 	switch b := e.Body.(type) {
 	case BatchStarted:
-		pieces := "pieces"
-		if b.Pieces == 1 {
-			pieces = "piece"
-		}
-		return fmt.Sprintf("begun with %d %s, recipe %s version %d", b.Pieces, pieces, b.Recipe, b.Version)
+		return fmt.Sprintf("begun with %s, recipe %s version %d", begunWith(b), b.Recipe, b.Version)
 	case NoteAcknowledged:
 		return fmt.Sprintf("%s %s answered: %s", b.Signal, b.ID, b.Answer)
 	case ReadingTaken:
@@ -30,8 +26,11 @@ func Told(e Event) string {
 		}
 		return s
 	case Settled:
-		if b.Accepted {
+		switch {
+		case b.Accepted:
 			return b.Slot + " let stand, " + b.Side
+		case b.Kept:
+			return b.Slot + " kept from an earlier visit"
 		}
 	case Skipped:
 		return strings.TrimSpace("left out: " + strings.TrimSpace(b.What+" "+b.Slot) + " " + b.Why)
@@ -66,6 +65,31 @@ func Told(e Event) string {
 			s += " (" + b.Why + ")"
 		}
 		return s
+	case PieceAdded:
+		switch {
+		case b.Tube != "":
+			return "from tube " + b.Tube
+		case b.At != "":
+			return "begun elsewhere, taken up at " + b.At
+		}
+	case TubeSplit:
+		return fmt.Sprintf("split into %d", b.Pieces)
+	case Chosen:
+		switch {
+		case b.What == "condition":
+			return "counted as " + b.Name + " at " + b.At
+		case b.Instead == "":
+			return "using " + b.Name + " too at " + b.At
+		}
+		return "using " + b.Name + " instead of " + b.Instead + " at " + b.At
+	case StrokesMade:
+		return strokesLine(b)
+	case ValueCorrected:
+		s := b.Slot + " corrected from " + b.Was + " to " + b.Text
+		if b.Said != nil {
+			s += ": " + b.Said.Sentence
+		}
+		return s
 	case Remark:
 		return "remark: " + b.Text
 	case AnswerTakenBack:
@@ -74,4 +98,23 @@ func Told(e Event) string {
 		return "closed"
 	}
 	return ""
+}
+
+func begunWith(b BatchStarted) string {
+	var parts []string
+	for _, c := range []struct {
+		n    int
+		word string
+	}{{b.Tubes, ofTube}, {b.Pieces, ofPiece}} {
+		switch {
+		case c.n == 1:
+			parts = append(parts, "1 "+c.word)
+		case c.n > 1:
+			parts = append(parts, fmt.Sprintf("%d %ss", c.n, c.word))
+		}
+	}
+	if len(parts) == 0 {
+		return "no pieces"
+	}
+	return strings.Join(parts, " and ")
 }

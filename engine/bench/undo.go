@@ -10,7 +10,7 @@ func (d *decider) undo(s *State, mark string) ([]Event, error) {
 	about := map[uint64][]string{} // pieces of each cause still standing
 	var order []uint64
 	for _, e := range s.events {
-		if e.Subject.Kind != "piece" || s.taken[e.Cause] {
+		if e.Subject.Whole() || s.taken[e.Cause] {
 			continue
 		}
 		if _, back := e.Body.(AnswerTakenBack); back || e.Cause == 1 {
@@ -37,17 +37,14 @@ func (d *decider) undo(s *State, mark string) ([]Event, error) {
 		}
 		for _, m := range about[c] {
 			if slices.Contains(about[cause], m) {
-				return nil, refuse("Take that back first: piece "+m+", then undo.", "A later answer for piece %s rests on this one.", m)
+				return nil, refuse("Take that back first: "+m+" undo.", "A later answer for piece %s rests on this one.", m)
 			}
 		}
 	}
 	sub := wholeBatch
-	if len(about[cause]) == 1 {
-		sub = pieceSubject(about[cause][0])
+	if p := s.Piece(about[cause][0]); len(about[cause]) == 1 && p != nil {
+		sub = Subject{p.Kind, p.Mark}
 	}
-	d.out = append(d.out, Event{Head: Head{
-		Seq: s.Last + 1, Cause: d.cause, At: d.now.At, Entered: d.now.At, Zone: d.now.Zone, Who: d.now.Who,
-		Session: s.Session, Subject: sub,
-	}, Body: AnswerTakenBack{Cause: cause}})
+	d.out = append(d.out, d.event(sub, "", 0, AnswerTakenBack{Cause: cause}))
 	return d.out, nil
 }

@@ -66,7 +66,7 @@ func TestUndoIsRefusedWhileLaterAnswersRestOnIt(t *testing.T) {
 	b.say("", "")
 	b.say("27.0", "Right. / Piece 1: finished.")
 	b.Last = "2"
-	b.no("undo", "A later answer for piece 1 rests on this one. Take that back first: piece 1, then undo.")
+	b.no("undo", "A later answer for piece 1 rests on this one. Take that back first: 1 undo.")
 	b.Last = "1"
 	b.say("undo", "Taken back: piece 1, wire.first 27.0.")
 	b.Last = "2"

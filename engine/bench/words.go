@@ -13,16 +13,29 @@ type words struct{ verb, rest string }
 // verbs and what they mean; the longest spelling is tried first.
 var verbs = []struct{ spelling, verb string }{
 	{"bring back", "bring back"}, {"throw away", "throw away"}, {"thrown away", "throw away"},
-	{"set aside", "aside"}, {"take back", "undo"}, {"go on", "go on"},
+	{"set aside", "aside"}, {"take back", "undo"}, {"go on now", "go on"}, {"go on", "go on"},
 	{"remark", "remark"}, {"aside", "aside"}, {"undo", "undo"}, {"skip", "skip"}, {"done", "done"},
+	{"using", "using"}, {"correct", "correct"}, {"keep", "keep"}, {"wet", "wet"}, {"dry", "dry"},
+}
+
+// anywhere: these are about a piece whatever is asked of it.
+func (w words) anywhere() bool {
+	switch w.verb {
+	case "aside", "throw away", "remark", "correct", "undo", "bring back", "using", "wet", "dry":
+		return true
+	}
+	return false
 }
 
 // parseWords tells a word of the bench from a reading. verb "" is the bare
 // Enter; "?" stands for anything else.
 func parseWords(text string) words {
 	t := strings.TrimSpace(text)
-	if t == "" {
+	switch t {
+	case "":
 		return words{}
+	case "-", "−":
+		return words{verb: "undo"} // the minus key of a number pad
 	}
 	low := strings.ToLower(t)
 	for _, v := range verbs {

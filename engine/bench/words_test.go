@@ -44,7 +44,7 @@ func TestAReadingMovesThePieceByItsSide(t *testing.T) {
 func TestSetAsideBringBackThrowAway(t *testing.T) {
 	t.Parallel()
 	b := begin(t, 2, plain)
-	b.no("aside", "This question is for pieces 1 and 2. Type piece and its number first, then aside.")
+	b.no("aside", "This question is for pieces 1 and 2. Say which: 7 aside.")
 	b.no("bring back 1", "No piece is set aside.")
 	b.Mark = "2"
 	b.say("set aside it is dark", "Piece 2: set aside. (it is dark)")
@@ -94,7 +94,7 @@ func TestRemark(t *testing.T) {
 	t.Parallel()
 	b := begin(t, 2, plain)
 	b.no("remark", "This remark is empty. Write it behind the word: remark a little too dark.")
-	evs := b.say("Remark: a little Dark", "Written down. / Written down.")
+	evs := b.say("Remark: a little Dark", "Written down.")
 	if r, ok := evs[0].Body.(bench.Remark); !ok || r.Text != "a little Dark" || evs[1].Subject.ID != "2" {
 		t.Errorf("%+v", evs)
 	}
@@ -202,7 +202,7 @@ stages:
 	b.say("air", "Piece 1: rests: look for a leak. (air: the knife is not the cure)")
 	b.asks("look, crow, piece 2: what")
 	b.Mark = "1"
-	b.later(3 * time.Hour)
+	b.wait(3 * time.Hour)
 	b.asks("wait, crow, piece 1: Resting, begun 3 h ago.")
 	if q := b.Question(); len(q.Do) != 1 || q.Do[0] != "look for a leak" || q.Keys != "Enter when you take it up again" {
 		t.Errorf("%+v", q)

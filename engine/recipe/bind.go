@@ -31,6 +31,7 @@ func Bind(f *File, set *dimension.Set, tools *tool.Catalogue) (*Bound, diagnosti
 		Bound:   &Bound{File: f, Set: &own, Split: -1, byName: map[string]int{}, tools: tools},
 		inForce: map[int]*Target{}, grids: map[string]*dimension.Dimension{},
 		settingAt: map[int]quantity.Entered{}, rules: map[diagnostic.Pos]*formula.Formula{}, missed: map[string]bool{},
+		latest: map[string]int{}, namedAt: map[string][]int{}, cellsOf: map[*dimension.Dimension][]int{},
 	}
 	b.slots()
 	b.sure(f.sure)
@@ -41,34 +42,33 @@ func Bind(f *File, set *dimension.Set, tools *tool.Catalogue) (*Bound, diagnosti
 		return nil, b.list
 	}
 	b.targets(f.targets)
-	flat := b.flatten(f.stages, "", nil)
-	parts := 0
-	for _, s := range flat {
-		parts += s.raw.parts()
-	}
+	b.measureFile(f.stages)
+	b.flatten(f.stages, "")
+	flat := b.flat
 	switch {
 	case b.tooLong:
-		return nil, b.list
-	case parts > mostParts:
-		b.list.Hinted("recipe/too-long", diagnostic.Span{Source: f.Source}, "make two recipes of it, or repeat less", "with its repeats this recipe has over %d instructions, measurements and rules", mostParts)
 		return nil, b.list
 	case len(flat) == 0 && !b.list.Failed():
 		b.list.Hinted("recipe/no-stages", f.stagesAt, "write at least one: - stage: soak", "this recipe has no stages")
 	}
-	b.names = make([]string, len(flat))
 	for i, s := range flat {
-		b.names[i] = s.raw.name.Value
+		b.namedAt[s.raw.name.Value] = append(b.namedAt[s.raw.name.Value], i)
 	}
-	taken := map[string]bool{}
+	taken, last := map[string]bool{}, map[string]int{} // last: the number a name got last
+	b.Stages = make([]Stage, 0, len(flat))
 	for i, s := range flat {
 		b.at = i
 		st := b.stage(s)
 		st.Key = st.Name
-		for n := 2; taken[st.Key]; n++ {
+		for n := max(2, last[st.Name]+1); taken[st.Key]; n++ {
 			st.Key = st.Name + " " + strconv.Itoa(n)
+			last[st.Name] = n
 		}
 		taken[st.Key] = true
 		b.Stages = append(b.Stages, st)
+		if b.tooLong {
+			return nil, b.list
+		}
 	}
 	b.tubes(flat)
 	if b.list.Failed() {
@@ -82,10 +82,20 @@ type binder struct {
 	list    diagnostic.List
 	inForce map[int]*Target // by slot, as the stages go by
 	grids   map[string]*dimension.Dimension
-	names   []string // of the flattened stages
-	at      int      // index of the stage being bound
+	at      int // index of the stage being bound
 	group   int
 	tooLong bool
+
+	flat      []flatStage
+	latest    map[string]int   // name → its last stage in flat
+	namedAt   map[string][]int // name → all its stages in flat, once that is whole
+	written   int              // stages in the file
+	partsLeft int              // parts in the file less those in flat
+	measured  int              // measures of all stages
+	compared  int              // names compared with misspelt ones
+	cellsOf   map[*dimension.Dimension][]int
+
+	toolNames, materialNames []string
 
 	settingAt map[int]quantity.Entered            // by slot
 	rules     map[diagnostic.Pos]*formula.Formula // by where they stand: repeats share them
@@ -115,7 +125,22 @@ func (b *binder) slots() {
 func (b *binder) newSlot(s Slot) int {
 	b.Slots = append(b.Slots, s)
 	b.byName[s.Name] = len(b.Slots) - 1
+	if s.Cell != nil {
+		b.cellsOf[s.Dimension] = append(b.cellsOf[s.Dimension], len(b.Slots)-1)
+	}
 	return len(b.Slots) - 1
+}
+
+// mostCompared is how many names are compared with misspelt ones, in all: the
+// first findings get their hints, and a file full of them costs no more.
+const mostCompared = 50_000
+
+// near is the one of n names that is close to word, or "".
+func (b *binder) near(word string, n int, names func() []string) string {
+	if b.compared += n; b.compared > mostCompared {
+		return ""
+	}
+	return diagnostic.Near(word, names())
 }
 
 // fault reports a number's error at its place in the file; form is how to
@@ -216,15 +241,15 @@ func (b *binder) Cell(name string, args []string) (formula.Symbol, string, bool)
 	if err != nil {
 		return formula.Symbol{}, form, false
 	}
-	var have []string
-	for i, s := range b.Slots {
-		if s.Cell == nil || s.Dimension != d {
-			continue
-		}
+	for _, i := range b.cellsOf[d] {
+		s := &b.Slots[i]
 		if s.Cell.At == at.Value.Q && s.Cell.Lane == args[1] && s.Cell.Blade == args[2] {
 			return formula.Symbol{Name: s.Name, Slot: i, Kind: d.Kind, Condition: string(d.Condition), Datum: s.Cell.From}, "", true
 		}
-		if s.Cell.Blade == d.Grid.Blades[0] {
+	}
+	var have []string
+	for _, i := range b.cellsOf[d] {
+		if s := &b.Slots[i]; s.Cell.Blade == d.Grid.Blades[0] && len(have) < mostPlaces {
 			have = append(have, s.Cell.AtText+" "+s.Cell.Lane)
 		}
 	}
@@ -239,16 +264,18 @@ func (b *binder) Near(name string) string {
 	if b.list.Len() > mostHints {
 		return ""
 	}
-	var names []string
-	for _, s := range b.Slots {
-		if s.Cell == nil {
-			names = append(names, s.Name)
-			if s.Dimension != nil {
-				names = append(names, s.Dimension.Aliases...)
+	near := b.near(name, len(b.Slots), func() []string {
+		var names []string
+		for _, s := range b.Slots {
+			if s.Cell == nil {
+				names = append(names, s.Name)
+				if s.Dimension != nil {
+					names = append(names, s.Dimension.Aliases...)
+				}
 			}
 		}
-	}
-	near := diagnostic.Near(name, names)
+		return names
+	})
 	if i, ok := b.byName[near]; ok && near != "" {
 		return b.Slots[i].Name // an alias stands for the dimension's own name
 	}

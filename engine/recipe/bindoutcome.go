@@ -3,6 +3,7 @@ package recipe
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -88,18 +89,15 @@ func saidOtherwise(word string) (How, bool) {
 
 // earlier finds the nearest earlier stage of a name.
 func (b *binder) earlier(t diagnostic.Text) int {
-	for i := min(b.at, len(b.names)-1); i >= 0; i-- {
-		if i < b.at && b.names[i] == t.Value {
-			return i
-		}
+	all := b.namedAt[t.Value]
+	if n, _ := slices.BinarySearch(all, b.at); n > 0 {
+		return all[n-1]
 	}
-	for i := b.at; i < len(b.names); i++ {
-		if b.names[i] == t.Value {
-			b.list.Hinted("recipe/way-back", t.Whole, "a way back leads to an earlier stage; to repeat this one write once more", "%q does not come before this stage", clip(t.Value))
-			return 0
-		}
+	if len(all) > 0 {
+		b.list.Hinted("recipe/way-back", t.Whole, "a way back leads to an earlier stage; to repeat this one write once more", "%q does not come before this stage", clip(t.Value))
+		return 0
 	}
-	if len(b.names) == 0 { // a target of the whole recipe
+	if len(b.namedAt) == 0 { // a target of the whole recipe
 		b.list.Hinted("recipe/way-back", t.Whole, "write the target, with its way back, at the stage that measures it", "a target of the whole recipe cannot lead back to a stage")
 		return 0
 	}
@@ -111,7 +109,7 @@ func (b *binder) nearStage(name string) string {
 	if b.list.Len() > mostHints {
 		return ""
 	}
-	if n := diagnostic.Near(name, b.names); n != "" {
+	if n := b.near(name, len(b.flat), b.stageNames); n != "" {
 		return "did you mean " + n + "?"
 	}
 	return "write the name as it stands after stage:"

@@ -20,10 +20,10 @@ func (b *binder) stage(f flatStage) Stage {
 	}
 	b.targets(s.targets)
 	st.Because, st.MarkAgain = b.text(s.why), b.text(s.markAgain)
-	for _, t := range s.tools {
+	for _, t := range s.tools[:b.fewTools(s.tools)] {
 		st.Use.Tools = append(st.Use.Tools, b.tool(t))
 	}
-	for _, t := range s.materials {
+	for _, t := range s.materials[:b.fewTools(s.materials)] {
 		st.Use.Materials = append(st.Use.Materials, b.material(t))
 	}
 	for _, t := range s.do {
@@ -69,13 +69,25 @@ func (b *binder) stage(f flatStage) Stage {
 	spoken := []string{s.name.Value}
 	spoken = append(spoken, st.Do...)
 	spoken = append(spoken, s.origins...)
+	said := map[string]bool{"": true} // the stations of a grid share their outcomes
 	for _, o := range st.outcomes() {
-		spoken = append(spoken, o.Do)
+		if !said[o.Do] {
+			said[o.Do] = true
+			spoken = append(spoken, o.Do)
+		}
 	}
-	st.Use = st.Use.With(b.tools.Spoken(strings.Join(spoken, ". ")))
+	with := b.tools.Spoken(strings.Join(spoken, ". "))
+	read := map[string]bool{}
 	for _, m := range st.Measures {
-		st.Use = st.Use.With(tool.Use{Tools: []tool.Tool{m.Tool}})
+		if !read[m.Tool.Name] {
+			read[m.Tool.Name] = true
+			with.Tools = append(with.Tools, m.Tool)
+		}
 	}
+	if len(read) > mostTools {
+		b.list.Hinted("recipe/too-long", s.place, "make several stages of it", "the measurements of this stage name over %d tools", mostTools)
+	}
+	st.Use = st.Use.With(with)
 	st.Use = named(st.Use)
 	return st
 }
@@ -105,11 +117,9 @@ func (b *binder) takesOff(t diagnostic.Text, st *Stage) {
 		b.list.Hinted("recipe/name", t.Whole, "write a dimension, or a plain word such as string", "%q is a setting and cannot be taken off", clip(t.Value))
 	default:
 		st.TakesOff = append(st.TakesOff, i)
-		for k, s := range b.Slots {
-			if s.Cell != nil && s.Dimension == b.Slots[i].Dimension {
-				st.TakesOff = append(st.TakesOff, k)
-			}
-		}
+		cells := b.cellsOf[b.Slots[i].Dimension]
+		b.count(t.Whole, len(cells))
+		st.TakesOff = append(st.TakesOff, cells...)
 	}
 }
 
@@ -167,7 +177,7 @@ func (b *binder) tool(t diagnostic.Text) tool.Tool {
 	if x, ok := b.tools.Tool(t.Value); ok {
 		return x
 	}
-	if n := diagnostic.Near(strings.ToLower(t.Value), b.tools.ToolNames()); n != "" {
+	if n := diagnostic.Near(strings.ToLower(t.Value), b.toolWords()); n != "" {
 		b.list.Hinted("recipe/misspelt-tool", t.Whole, "did you mean "+n+"?", "%q is not quite the name of a tool", clip(t.Value))
 	} else {
 		b.list.Add(diagnostic.Diagnostic{Code: "recipe/unknown-tool", Severity: diagnostic.Warning, Span: t.Whole,
@@ -176,17 +186,48 @@ func (b *binder) tool(t diagnostic.Text) tool.Tool {
 	return tool.Unknown(t.Value)
 }
 
+// The words of the catalogue, listed once a recipe.
+func (b *binder) toolWords() []string {
+	if b.toolNames == nil {
+		b.toolNames = b.tools.ToolNames()
+	}
+	return b.toolNames
+}
+
+func (b *binder) materialWords() []string {
+	if b.materialNames == nil {
+		b.materialNames = b.tools.MaterialNames()
+	}
+	return b.materialNames
+}
+
 func (b *binder) material(t diagnostic.Text) tool.Material {
 	if x, ok := b.tools.Material(t.Value); ok {
 		return x
 	}
-	if n := diagnostic.Near(strings.ToLower(t.Value), b.tools.MaterialNames()); n != "" {
+	if n := diagnostic.Near(strings.ToLower(t.Value), b.materialWords()); n != "" {
 		b.list.Hinted("recipe/misspelt-material", t.Whole, "did you mean "+n+"?", "%q is not quite the name of a material", clip(t.Value))
 	} else {
 		b.list.Add(diagnostic.Diagnostic{Code: "recipe/unknown-material", Severity: diagnostic.Warning, Span: t.Whole,
 			Message: quote(clip(t.Value)) + " is not in the list of materials", Hint: "glues and finishes without a name here stop the stage until their label has been read"})
 	}
 	return tool.UnknownMaterial(t.Value)
+}
+
+// fewTools is how many of them are read.
+func (b *binder) fewTools(all []diagnostic.Text) int {
+	if len(all) > mostTools {
+		b.list.Hinted("recipe/too-long", all[mostTools].Whole, "make several stages of it", "a stage has at most %d tools, and as many materials", mostTools)
+	}
+	return min(len(all), mostTools)
+}
+
+// count adds to what is measured or taken off in all stages.
+func (b *binder) count(at diagnostic.Span, n int) {
+	if b.measured += n; b.measured > mostMeasures && !b.tooLong {
+		b.list.Hinted("recipe/too-long", at, "make two recipes of it, or use fewer stations", "this recipe has over %d measurements", mostMeasures)
+		b.tooLong = true
+	}
 }
 
 func quote(s string) string { return strconv.Quote(s) }
@@ -216,6 +257,7 @@ func (b *binder) measure(m measure, st *Stage) []Measure {
 		out.Tool = b.reader(d, st)
 	}
 	if d.Grid == nil {
+		b.count(m.place, 1)
 		if m.lanes.Value != "" {
 			b.list.Hinted("recipe/not-a-grid", m.lanes.Whole, "leave lanes out", "%s has no lanes", d.Name)
 		}
@@ -231,14 +273,15 @@ func (b *binder) measure(m measure, st *Stage) []Measure {
 	}
 	b.group++
 	var all []Measure
-	for k, s := range b.Slots {
-		if s.Cell == nil || s.Dimension != d || len(lanes) > 0 && !lanes[s.Cell.Lane] || b.inForce[k] == nil {
+	for _, k := range b.cellsOf[d] {
+		if len(lanes) > 0 && !lanes[b.Slots[k].Cell.Lane] || b.inForce[k] == nil {
 			continue
 		}
 		c := out
 		c.Slot, c.Target, c.Group = k, b.inForce[k], b.group
 		all = append(all, c)
 	}
+	b.count(m.place, len(all))
 	if len(all) == 0 {
 		b.list.Hinted("recipe/grid", m.take.Whole, "write its grid under targets: from, at, one row a lane, within", "no stations are set for %s here", d.Name)
 	}

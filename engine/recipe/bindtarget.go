@@ -179,10 +179,8 @@ func (b *binder) gridTargets(t target, d *dimension.Dimension, above, below Outc
 		return
 	}
 	// The new grid replaces the old one whole, whatever places that had.
-	for k, s := range b.Slots {
-		if s.Cell != nil && s.Dimension == d {
-			delete(b.inForce, k)
-		}
+	for _, k := range b.cellsOf[d] {
+		delete(b.inForce, k)
 	}
 	for _, ln := range g.lanes {
 		if !contains(d.Grid.Lanes, ln.name.Value) {

@@ -8,11 +8,13 @@ import (
 // CasesFormat is the value of the first key of a file of cases.
 const CasesFormat = "cases 1"
 
-// Case is readings at one stage and the verdicts a maker wants for them.
+// Case is readings at one stage and the verdicts a maker wants for them, or
+// what is answered there to the look, with what follows.
 type Case struct {
 	Name, Stage diagnostic.Text
-	Readings    []Pair // dimension → reading, in file order
-	Verdicts    []Pair // dimension → inside, above or below
+	Readings    []Pair            // dimension → reading, in file order
+	Verdicts    []Pair            // dimension → inside, above or below
+	Answers     []diagnostic.Text // to the stage's look, given together
 	Then        diagnostic.Text
 }
 
@@ -51,11 +53,21 @@ func (l *loader) oneCase(n *yamldoc.Node) Case {
 			l.eachEntry(v, what, func(k, v *yamldoc.Node) { *into = append(*into, Pair{k.Text(), l.word(v, what)}) })
 		}
 	}
+	// A case that answers a look may do without readings, and says what follows.
+	readings, then := need, want
+	looks := n.Shape() == yamldoc.Map && n.Get("answers") != nil
+	if looks {
+		readings, then = want, need
+	}
 	l.fields(n, "a case",
 		need("case", func(_, v *yamldoc.Node) { c.Name = l.word(v, "case") }),
 		need("stage", func(_, v *yamldoc.Node) { c.Stage = l.word(v, "stage") }),
-		need("readings", pairs(&c.Readings, "readings")),
-		need("verdicts", pairs(&c.Verdicts, "verdicts")),
-		want("then", func(_, v *yamldoc.Node) { c.Then = l.word(v, "then") }))
+		readings("readings", pairs(&c.Readings, "readings")),
+		readings("verdicts", pairs(&c.Verdicts, "verdicts")),
+		want("answers", func(_, v *yamldoc.Node) { c.Answers = l.words(v, "an answer") }),
+		then("then", func(_, v *yamldoc.Node) { c.Then = l.word(v, "then") }))
+	if looks && len(c.Answers) == 0 {
+		l.list.Hinted("recipe/look", n.Get("answers").Span(), "write answers: [yes], or leave the line out", "this case answers nothing")
+	}
 	return c
 }

@@ -15,14 +15,32 @@ type flatStage struct {
 	turn string // "(2 of 3)"
 }
 
-// flatten writes stages out in working order; before is what stands in front
-// of them.
-func (b *binder) flatten(stages []*stage, turn string, before []flatStage) []flatStage {
-	var out []flatStage
+// measureFile counts what is written in the file, and stops where it is too
+// long.
+func (b *binder) measureFile(stages []*stage) {
+	for _, s := range stages {
+		if b.tooLong {
+			return
+		}
+		if s.hasInner {
+			b.measureFile(s.stages)
+			continue
+		}
+		b.written++
+		b.partsLeft += s.parts()
+		if b.written > mostStages {
+			b.list.Hinted("recipe/too-long", s.place, "make two recipes of it", "this recipe has over %d stages", mostStages)
+			b.tooLong = true
+		}
+	}
+}
+
+// flatten writes stages out in working order.
+func (b *binder) flatten(stages []*stage, turn string) {
 	for _, s := range stages {
 		switch {
-		case b.tooLong:
-			return nil
+		case b.tooLong, b.list.Len() > 10*mostHints:
+			return // enough is said
 		case strings.TrimSpace(s.name.Value) == "":
 			b.list.Hinted("recipe/name", s.name.Whole, "write what is done there: - stage: soak", "a stage needs a name")
 		case utf8.RuneCountInString(s.name.Value) > longestName:
@@ -45,21 +63,31 @@ func (b *binder) flatten(stages []*stage, turn string, before []flatStage) []fla
 				if n > 1 {
 					t += " (" + strconv.Itoa(k) + " of " + strconv.Itoa(n) + ")"
 				}
-				out = append(out, b.flatten(s.stages, t, slices.Concat(before, out))...)
+				b.flatten(s.stages, t)
 			}
 		case s.hasAgain:
 			b.lonelyTimes(s)
-			out = append(out, b.again(s, slices.Concat(before, out), turn)...)
+			b.again(s, turn)
 		default:
 			b.lonelyTimes(s)
-			out = append(out, flatStage{s, turn})
-		}
-		if len(before)+len(out) > mostStages && !b.tooLong {
-			b.list.Hinted("recipe/too-long", s.place, "make two recipes of it, or repeat less", "with its repeats this recipe has over %d stages", mostStages)
-			b.tooLong = true
+			b.addStage(flatStage{s, turn})
 		}
 	}
-	return out
+}
+
+func (b *binder) addStage(f flatStage) {
+	b.latest[f.raw.name.Value] = len(b.flat)
+	b.flat = append(b.flat, f)
+	b.partsLeft -= f.raw.parts()
+	switch {
+	case b.tooLong:
+	case len(b.flat) > b.written+mostRepeated:
+		b.list.Hinted("recipe/too-long", f.raw.place, "make two recipes of it, or repeat less", "its repeats add over %d stages to this recipe", mostRepeated)
+		b.tooLong = true
+	case b.partsLeft < -mostParts:
+		b.list.Hinted("recipe/too-long", f.raw.place, "make two recipes of it, or repeat less", "its repeats add over %d instructions, measurements and rules to this recipe", mostParts)
+		b.tooLong = true
+	}
 }
 
 // lonelyTimes refuses times where nothing is nested under it.
@@ -71,14 +99,13 @@ func (b *binder) lonelyTimes(s *stage) {
 
 // again is a planned return: the earlier stage's content under a new name;
 // what the new stage writes itself takes the place of the old.
-func (b *binder) again(s *stage, before []flatStage, turn string) []flatStage {
-	for i := len(before) - 1; i >= 0; i-- {
-		if before[i].raw.name.Value != s.again.Value {
-			continue
-		}
-		c := *before[i].raw
+func (b *binder) again(s *stage, turn string) {
+	if i, ok := b.latest[s.again.Value]; ok {
+		c := *b.flat[i].raw
 		c.place, c.name = s.place, s.name
-		c.origins = append(slices.Clone(c.origins), before[i].raw.name.Value)
+		if !slices.Contains(c.origins, s.again.Value) {
+			c.origins = append(slices.Clone(c.origins), s.again.Value)
+		}
 		over := func(dst *diagnostic.Text, src diagnostic.Text) {
 			if src.Value != "" {
 				*dst = src
@@ -106,18 +133,23 @@ func (b *binder) again(s *stage, before []flatStage, turn string) []flatStage {
 		if s.wait != nil {
 			c.wait = s.wait
 		}
-		return []flatStage{{&c, turn}}
-	}
-	var names []string
-	for _, f := range before {
-		names = append(names, f.raw.name.Value)
+		b.addStage(flatStage{&c, turn})
+		return
 	}
 	hint := "again names a stage that stands earlier in the recipe"
-	if n := diagnostic.Near(s.again.Value, names); n != "" {
+	if n := b.near(s.again.Value, len(b.flat), b.stageNames); n != "" {
 		hint = "did you mean " + n + "?"
 	}
 	b.list.Hinted("recipe/unknown-stage", s.again.Whole, hint, "there is no earlier stage %q", clip(s.again.Value))
-	return nil
+}
+
+// stageNames are the names of the stages written out so far.
+func (b *binder) stageNames() []string {
+	out := make([]string, len(b.flat))
+	for i, f := range b.flat {
+		out[i] = f.raw.name.Value
+	}
+	return out
 }
 
 // overList takes src over where the new stage writes such a list itself.

@@ -12,6 +12,7 @@ import (
 	"github.com/rogpeppe/go-internal/txtar"
 
 	"canewright/engine/diagnostic"
+	"canewright/engine/yamldoc"
 )
 
 // Nobody waits longer for a file to be refused, and it costs no more memory.
@@ -54,8 +55,8 @@ func TestHostileFiles(t *testing.T) {
 		"brackets in brackets":      {"stages: " + rep("[", 100_000), "yaml/"},
 		"maps in maps":              {"stages: " + rep("{a: ", 100_000), "yaml/"},
 		"indentation":               {lines(1000, func(i int) string { return rep(" ", i) + "a:\n" }), "yaml/"},
-		"dashes to the limit":       {rep("-", 1<<20), "yaml/"},
-		"dashes over the limit":     {rep("-", 1<<20+1), "yaml/too-large"},
+		"dashes to the limit":       {rep("-", yamldoc.MaxBytes), "yaml/"},
+		"dashes over the limit":     {rep("-", yamldoc.MaxBytes+1), "yaml/too-large"},
 		"line of dashes and blanks": {head + "stages:\n" + rep("- \n", 300_000), "yaml/too-many-nodes"},
 		"one long line":             {head + "about: " + rep("x ", 500_000) + "\nstages: [{stage: a}]\n", ""},
 		"one long name":             {head + "stages: [{stage: " + rep("x", 900_000) + "}]\n", "recipe/name"},
@@ -85,7 +86,7 @@ func TestHostileFiles(t *testing.T) {
 				lines(8, func(k int) string {
 					return fmt.Sprintf("a%d: {go back to: %sx%d, at most: 2 times, then: set aside}, ", k, rep("n", 50), k)
 				}))
-		}), "yaml/too-many-nodes"},
+		}), "recipe/unknown-stage"},
 		"escapes":       {head + "about: '" + rep("\x1b[31m", 100_000) + "'\nstages: [{stage: a}]\n", "yaml/unsafe-character"},
 		"alias bomb":    {"a: &a [x,x,x,x,x,x,x,x,x]\nb: &b [*a,*a,*a,*a,*a,*a,*a,*a,*a]\nc: &c [*b,*b,*b,*b,*b,*b,*b,*b,*b]\nd: &d [*c,*c,*c,*c,*c,*c,*c,*c,*c]\n", "yaml/anchor"},
 		"cut by commas": {head + "stages:\n  - {stage: a, because: b" + lines(8_000, func(i int) string { return fmt.Sprintf(", c%d", i) }) + "}\n", "yaml/"},

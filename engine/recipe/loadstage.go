@@ -5,22 +5,56 @@ import (
 	"canewright/engine/yamldoc"
 )
 
-// mostStages: a recipe longer than this is a mistake, and a hostile one must
-// not grow without end through times and again.
-const mostStages = 400
+// The limits of a recipe's length. What is written out may be long; what times
+// and again make of a small file may not, or a stranger's page would take all
+// memory. A long recipe has some 40 stages and 200 parts.
+const (
+	mostStages   = 10_000 // written in the file
+	mostRepeated = 400    // added to them by times
+	mostParts    = 20_000 // instructions, measurements, rules and answers added by times and again
+	mostMeasures = 50_000 // with every station of every grid
+	mostTools    = 100    // of one stage; materials too
+)
 
 // longestName, in letters: it stands on one line of the screen and in every
 // event.
 const longestName = 60
 
-// mostParts: instructions, measurements, rules and answers of all stages, with
-// repeats. A long recipe has some 200.
-const mostParts = 20_000
-
+// parts is how much a stage repeats of: one for each of its texts and parts,
+// more for a long text.
 func (s *stage) parts() int {
-	n := len(s.do) + len(s.measures) + len(s.rules) + len(s.targets) + len(s.tools) + len(s.materials) + len(s.takesOff)
+	n := len(s.measures) + len(s.targets) + len(s.origins)
+	weigh := func(texts ...diagnostic.Text) {
+		for _, t := range texts {
+			n += 1 + len(t.Value)/200
+		}
+	}
+	follows := func(o *outcome) {
+		for ; o != nil; o = o.then {
+			weigh(o.do, o.because)
+		}
+	}
+	weigh(s.why, s.markAgain)
+	for _, texts := range [][]diagnostic.Text{s.do, s.tools, s.materials, s.takesOff, s.uses} {
+		weigh(texts...)
+	}
+	for _, t := range s.targets {
+		follows(t.above)
+		follows(t.below)
+	}
+	for _, r := range s.rules {
+		weigh(r.because)
+		follows(r.otherwise)
+	}
 	if s.look != nil {
-		n += len(s.look.answers)
+		weigh(s.look.question)
+		for _, a := range s.look.answers {
+			weigh(a.word)
+			follows(a.outcome)
+		}
+	}
+	if s.wait != nil {
+		weigh(s.wait.until, s.wait.because)
 	}
 	return n
 }

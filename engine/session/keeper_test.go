@@ -157,7 +157,7 @@ func (e *evening) out(keep session.Keeper) session.Outside {
 
 func (e *evening) start(t *testing.T, pieces ...string) *session.Session {
 	t.Helper()
-	s, err := session.Start(context.Background(), e.out(nil), smallBatch("batch"), pieces)
+	s, err := session.Start(context.Background(), e.out(nil), smallBatch("batch"), bench.Beginning{Pieces: pieces})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"reflect"
 	"testing"
 	"time"
 
@@ -29,7 +30,7 @@ func TestTheStateReadBackIsTheLiveOne(t *testing.T) {
 		batches++
 		e := newEvening()
 		name := fmt.Sprint("batch ", batches)
-		s, err := session.Start(ctx, e.out(book), smallBatch(name), []string{"1", "2", "3"}[:rapid.IntRange(1, 3).Draw(t, "pieces")])
+		s, err := session.Start(ctx, e.out(book), smallBatch(name), bench.Beginning{Pieces: []string{"1", "2", "3"}[:rapid.IntRange(1, 3).Draw(t, "pieces")]})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -47,7 +48,7 @@ func TestTheStateReadBackIsTheLiveOne(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			text := rapid.SampledFrom([]string{"", "go on", "behind", "1.31", "1.36", "1.27", "1,30 1,31", "straight", "twisted", "undo", "skip", "aside", "bring back 1", "remark dark", "throw away", "?"}).Draw(t, "text")
+			text := rapid.SampledFrom([]string{"", "go on", "behind", "1.31", "1.36", "1.27", "1,30 1,31", "straight", "twisted", "undo", "skip", "aside", "bring back 1", "remark dark", "throw away", "?", "-", "all", "1: 1.31", "2 3 done", "all but 2", "2 1.29", "using caliper", "wet", "+8 left", "correct 1.31 to 1.3", "correct gouge.centre 1.2", "keep"}).Draw(t, "text")
 			r, err := s.Answer(ctx, q.Seq, text)
 			var refused *bench.Refusal
 			var stale *bench.StaleError
@@ -74,7 +75,7 @@ func TestTheStateReadBackIsTheLiveOne(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if fmt.Sprintf("%+v", x) != fmt.Sprintf("%+v", y) {
+			if !reflect.DeepEqual(x, y) {
 				t.Fatalf("read back asks\n%+v\nlive asks\n%+v", x, y)
 			}
 		}

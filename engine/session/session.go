@@ -5,7 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
+	"unicode"
 
 	"canewright/engine/bench"
 	"canewright/engine/dimension"
@@ -72,17 +74,21 @@ type Session struct {
 	state *bench.State
 	mark  string // the piece the player picked
 	last  string // the piece last answered for
+
+	through bool      // one piece right through, until it rests
+	later   bool      // what was done before is entered now
+	at      time.Time // when it happened, where it is entered later; zero: now
 }
 
 // Start begins a batch and opens a session on it.
-func Start(ctx context.Context, out Outside, b Batch, pieces []string) (*Session, error) {
+func Start(ctx context.Context, out Outside, b Batch, with bench.Beginning) (*Session, error) {
 	bound, err := out.Bind(b.Snapshot)
 	if err != nil {
 		return nil, fmt.Errorf("start batch %q: %w", b.Name, err)
 	}
 	s := &Session{out: out, batch: b, bound: bound}
 	s.batch.Started = s.moment().At
-	evs, err := bench.Begin(bound, pieces, out.NewID(), s.moment())
+	evs, err := bench.Begin(bound, with, out.NewID(), s.moment())
 	if err != nil {
 		return nil, err
 	}
@@ -187,13 +193,12 @@ func (s *Session) Batch() Batch         { return s.batch }
 func (s *Session) Bound() *recipe.Bound { return s.bound }
 func (s *Session) State() *bench.State  { return s.state }
 
-// notes of the stage the next question belongs to.
-func (s *Session) notes() ([]bench.Note, error) {
-	stage, _ := s.state.StageOf(s.mark)
-	if stage < 0 {
+// notes of what the next question, or the answer text to it, takes in hand.
+func (s *Session) notes(text string) ([]bench.Note, error) {
+	use, stage, ok := s.state.InHand(s.mark, text)
+	if !ok {
 		return nil, nil
 	}
-	use := s.bound.Stages[stage].Use
 	notes, err := s.out.Notes.For(use, s.state.Evening())
 	if err != nil {
 		return nil, fmt.Errorf("show safety notes for stage %q: %w", s.bound.Stages[stage].Name, err)
@@ -203,12 +208,42 @@ func (s *Session) notes() ([]bench.Note, error) {
 
 // Question is the question as it stands.
 func (s *Session) Question() (bench.Question, error) {
-	notes, err := s.notes()
+	notes, err := s.notes("")
 	if err != nil {
 		return bench.Question{}, err
 	}
+	if s.later {
+		return bench.AskLater(s.state, s.mark, notes, s.out.Now()), nil
+	}
 	return bench.Ask(s.state, s.mark, notes, s.out.Now()), nil
 }
+
+// Through turns to working one piece right through, until it rests, and back to
+// working stage by stage.
+func (s *Session) Through(on bool) {
+	s.through = on
+	if !on {
+		s.mark = ""
+	}
+}
+
+// SetWho says who is at the bench from here on: a teacher and a pupil may share
+// one. It stands in every event.
+func (s *Session) SetWho(name string) error {
+	name = strings.TrimSpace(name)
+	if n := len([]rune(name)); n == 0 || n > longestWho || strings.ContainsFunc(name, unicode.IsControl) {
+		return &bench.Refusal{Message: "This cannot be a name.", Hint: "who Anna, for example."}
+	}
+	s.out.Who = name
+	return nil
+}
+
+// longestWho, in letters: it stands in every event.
+const longestWho = 40
+
+// Later turns to entering what was done before, a line a piece in the card's
+// order, and back.
+func (s *Session) Later(on bool) { s.later, s.at = on, time.Time{} }
 
 // Pick turns to one piece; "" turns back to the engine's own order.
 func (s *Session) Pick(mark string) error {
@@ -237,15 +272,30 @@ func (s *Session) Answer(ctx context.Context, seen uint64, text string) (Reply, 
 		}
 		seen = now
 	}
-	notes, err := s.notes()
+	now, text, err := s.when(text)
 	if err != nil {
 		return Reply{}, err
 	}
-	evs, err := bench.Decide(s.state, bench.Answer{Seen: seen, Mark: s.mark, Last: s.last, Text: text}, notes, s.moment())
+	if text == "" && now.At.IsZero() {
+		return Reply{Said: []string{s.timeSaid()}}, nil
+	}
+	before, err := s.Question()
 	if err != nil {
 		return Reply{}, err
 	}
-	r := Reply{Said: bench.Report(s.state, evs), Events: evs}
+	notes, err := s.notes(text)
+	if err != nil {
+		return Reply{}, err
+	}
+	evs, err := bench.Decide(s.state, bench.Answer{Seen: seen, Mark: s.mark, Last: s.last, Text: text, Later: s.later}, notes, now)
+	if err != nil {
+		return Reply{}, err
+	}
+	asked := before.Pieces
+	if s.later {
+		asked = nil // of each line it is said whom it was for
+	}
+	r := Reply{Said: bench.Report(s.state, evs, asked), Events: evs, Line: bench.Drawn(s.state, evs)}
 	if err := s.keep(ctx, evs); err != nil {
 		if errors.Is(err, ErrOvertaken) {
 			return Reply{}, &bench.StaleError{Seen: seen, Last: s.state.Last}
@@ -297,13 +347,19 @@ func (e *NewSessionError) Unwrap() error { return &e.Stale }
 func (s *Session) follow(evs []bench.Event) {
 	marks := map[string]bool{}
 	for _, e := range evs {
-		if _, back := e.Body.(bench.AnswerTakenBack); e.Subject.Kind == "piece" && !back {
+		if _, back := e.Body.(bench.AnswerTakenBack); !e.Subject.Whole() && !back {
 			marks[e.Subject.ID] = true
 			s.last = e.Subject.ID
 		}
 	}
 	if len(marks) > 1 {
 		s.last = "" // an answer for several: the last of all is the one to take back
+	}
+	if s.through {
+		s.mark = ""
+		if p := s.state.Piece(s.last); p != nil && p.Place == bench.AtWork {
+			s.mark = s.last
+		}
 	}
 	if p := s.state.Piece(s.mark); p != nil && (p.Place == bench.Finished || p.Place == bench.Aside || p.Place == bench.Thrown) {
 		s.mark = ""

@@ -78,7 +78,7 @@ func TestABatchThatCannotBeKeptIsNotBegun(t *testing.T) {
 	t.Parallel()
 	e := newEvening()
 	e.keep.fail = errors.New("the disk is full")
-	if s, err := session.Start(ctx, e.out(nil), smallBatch("batch"), []string{"1"}); s != nil || !errors.Is(err, e.keep.fail) {
+	if s, err := session.Start(ctx, e.out(nil), smallBatch("batch"), bench.Beginning{Pieces: []string{"1"}}); s != nil || !errors.Is(err, e.keep.fail) {
 		t.Errorf("got %v, %v", s, err)
 	}
 }

@@ -132,7 +132,7 @@ func runDemo(ctx context.Context, c *commander) error {
 	if err != nil {
 		return err
 	}
-	s, err := session.Start(ctx, out, session.Batch{Name: "demo", Title: r.Bound.File.Title, Snapshot: r.Snapshot}, []string{"1", "2", "3"})
+	s, err := session.Start(ctx, out, session.Batch{Name: "demo", Title: r.Bound.File.Title, Snapshot: r.Snapshot}, bench.Beginning{Pieces: []string{"1", "2", "3"}})
 	if err != nil {
 		return err
 	}

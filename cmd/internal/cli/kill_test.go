@@ -283,7 +283,7 @@ func (r *run) answer(d *benchtest.Driver, evs []bench.Event) bool {
 				id = s.ID
 			}
 		}
-		want, err = bench.Begin(r.bound, marks, id, moment)
+		want, err = bench.Begin(r.bound, bench.Beginning{Pieces: marks}, id, moment)
 	case bench.SessionClosed: // only a child that came to its end leaves
 		want = bench.CloseSession(d.State, moment)
 	case bench.SessionOpened:

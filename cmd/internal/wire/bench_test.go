@@ -155,7 +155,7 @@ func BenchmarkFirstQuestion(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		s, err := session.Start(ctx, out, session.Batch{Name: "first", Title: r.Bound.File.Title, Snapshot: r.Snapshot}, []string{"1"})
+		s, err := session.Start(ctx, out, session.Batch{Name: "first", Title: r.Bound.File.Title, Snapshot: r.Snapshot}, bench.Beginning{Pieces: []string{"1"}})
 		if err != nil {
 			b.Fatal(err)
 		}

@@ -21,17 +21,23 @@ type Driver struct {
 	Tick  time.Duration
 	Mark  string
 	Last  string
+	Later bool // lines of the card are entered
 	ids   int
 }
 
 // Start begins a batch of n pieces.
 func Start(b *recipe.Bound, n int, notes func(now, evening recipe.Use) ([]bench.Note, error)) (*Driver, error) {
-	d := &Driver{Bound: b, Notes: notes, Now: time.Date(2026, 1, 12, 19, 0, 0, 0, time.UTC), Tick: 20 * time.Second}
-	var pieces []string
+	var with bench.Beginning
 	for i := 1; i <= n; i++ {
-		pieces = append(pieces, fmt.Sprint(i))
+		with.Pieces = append(with.Pieces, fmt.Sprint(i))
 	}
-	evs, err := bench.Begin(b, pieces, d.id(), bench.Moment{At: d.Now})
+	return Begin(b, with, notes)
+}
+
+// Begin begins a batch of tubes, or of pieces with marks of their own.
+func Begin(b *recipe.Bound, with bench.Beginning, notes func(now, evening recipe.Use) ([]bench.Note, error)) (*Driver, error) {
+	d := &Driver{Bound: b, Notes: notes, Now: time.Date(2026, 1, 12, 19, 0, 0, 0, time.UTC), Tick: 20 * time.Second}
+	evs, err := bench.Begin(b, with, d.id(), bench.Moment{At: d.Now})
 	if err != nil {
 		return nil, err
 	}
@@ -48,11 +54,11 @@ func (d *Driver) Reopen() error {
 
 // StageNotes are the notes of the stage at hand.
 func (d *Driver) StageNotes() []bench.Note {
-	stage, _ := d.State.StageOf(d.Mark)
-	if stage < 0 || d.Notes == nil {
+	use, _, ok := d.State.InHand(d.Mark, "")
+	if !ok || d.Notes == nil {
 		return nil
 	}
-	notes, err := d.Notes(d.Bound.Stages[stage].Use, d.State.Evening())
+	notes, err := d.Notes(use, d.State.Evening())
 	if err != nil {
 		panic(err)
 	}
@@ -67,7 +73,7 @@ func (d *Driver) Question() bench.Question {
 // Answer gives an answer and folds what comes of it.
 func (d *Driver) Answer(text string) ([]bench.Event, error) {
 	d.Now = d.Now.Add(d.Tick)
-	evs, err := bench.Decide(d.State, bench.Answer{Seen: d.State.Last, Mark: d.Mark, Last: d.Last, Text: text}, d.StageNotes(), bench.Moment{At: d.Now})
+	evs, err := bench.Decide(d.State, bench.Answer{Seen: d.State.Last, Mark: d.Mark, Last: d.Last, Text: text, Later: d.Later}, d.StageNotes(), bench.Moment{At: d.Now})
 	if err != nil {
 		return nil, err
 	}
@@ -76,7 +82,7 @@ func (d *Driver) Answer(text string) ([]bench.Event, error) {
 
 // Right is an answer with which the piece goes on.
 func (d *Driver) Right(q bench.Question) string {
-	stage, _ := d.State.StageOf(d.Mark)
+	_, stage, _ := d.State.InHand(d.Mark, "")
 	switch q.Asked {
 	case bench.AskNote:
 		for _, a := range q.Notes[0].Accept {

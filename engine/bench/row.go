@@ -1,0 +1,175 @@
+package bench
+
+import (
+	"strconv"
+	"strings"
+	"time"
+
+	"canewright/engine/recipe"
+)
+
+// row is a line of the paper card being entered: what follows its readings
+// waits until the whole line is read.
+type row struct {
+	best recipe.Outcome
+	why  string
+}
+
+func (r *row) stash(o recipe.Outcome, why string) {
+	if weight(o.How) > weight(r.best.How) {
+		r.best, r.why = o, why
+	}
+}
+
+// enterRow enters a row of the card for one piece: its boxes at its stage, in
+// the card's order. All of it or nothing.
+func (d *decider) enterRow(p *Piece, text string, notes []Note) ([]Event, error) {
+	st := &d.b.Stages[p.Stage]
+	f := focus{pieces: []*Piece{p}, stage: p.Stage}
+	if due := d.st.due(notes, st.Key, f.pieces); len(due.ask) > 0 {
+		return nil, refuse("Turn to it first: piece "+p.Mark+".", "A safety note comes first for %s.", d.st.called(p))
+	}
+	if err := d.inOrder(f.pieces); err != nil {
+		return nil, err
+	}
+	boxes := d.b.Boxes(p.Stage, p.Number)
+	fields := rowFields(text)
+	if len(fields) > len(boxes) {
+		return nil, refuse("The boxes here: "+strings.Join(d.st.boxNames(p, boxes), ", ")+".", "%d boxes are filled, %s has %d at %s.",
+			len(fields), d.st.called(p), len(boxes), st.Name)
+	}
+	d.row = &row{best: recipe.Outcome{How: recipe.GoingOn}}
+	for i, text := range fields {
+		f.step, f.measure = d.st.stepOf(p)
+		if err := d.box(f, st, boxes[i], text); err != nil {
+			if r, ok := err.(*Refusal); ok {
+				r.Message = "Box " + strconv.Itoa(i+1) + ", " + d.st.boxNames(p, boxes)[i] + ": " + r.Message
+				r.Hint = strings.TrimSpace(r.Hint + " Nothing of this line is kept.")
+			}
+			return nil, err
+		}
+	}
+	ended := d.row
+	d.row = nil
+	if ended.best.How != recipe.GoingOn {
+		d.move(p, ended.best, ended.why)
+	} else if p.Place == AtWork {
+		d.advance(p)
+	}
+	d.closeBatch()
+	return d.out, nil
+}
+
+// rowOf takes the piece a row of the card is for: its mark stands first, before
+// a blank, a colon or a semicolon.
+func (s *State) rowOf(a Answer) (marks []string, rest string) {
+	if !a.Later {
+		return nil, a.Text
+	}
+	text := strings.TrimSpace(a.Text)
+	end := strings.IndexAny(text, " :;")
+	if end < 0 {
+		return nil, a.Text
+	}
+	if p := s.byMark(text[:end]); p != nil {
+		return []string{p.Mark}, strings.TrimSpace(text[end+1:])
+	}
+	return nil, a.Text
+}
+
+// rowFields are the fields of a line: between blanks, or between semicolons
+// where there are any, so that a fraction can hold a blank.
+func rowFields(text string) []string {
+	if !strings.Contains(text, ";") {
+		return strings.Fields(text)
+	}
+	var out []string
+	for _, f := range strings.Split(text, ";") {
+		out = append(out, strings.TrimSpace(f))
+	}
+	return out
+}
+
+// box enters one box.
+func (d *decider) box(f focus, st *recipe.Stage, b recipe.Box, text string) error {
+	p := f.pieces[0]
+	empty := text == "-" || text == "−" || text == ""
+	switch b.Kind {
+	case recipe.BoxReading:
+		m := &st.Measures[b.Measure]
+		if _, closed := p.Closed[m.Slot]; closed || len(p.Open[m.Slot]) >= b.Turn {
+			if empty {
+				return nil
+			}
+			return refuse("Put - in its box, or use correct.", "It is read already.")
+		}
+		if !empty {
+			return d.reading(focus{f.pieces, f.stage, stepMeasure, b.Measure}, m, text, words{"?", text})
+		}
+		if b.Turn < m.Repeat {
+			return nil // a repeat that was left out
+		}
+		if len(p.Open[m.Slot]) > 0 {
+			return refuse("Give all its readings, or none.", "%d of %d readings are there.", len(p.Open[m.Slot]), m.Repeat)
+		}
+		return d.reading(focus{f.pieces, f.stage, stepMeasure, b.Measure}, m, "", words{verb: "skip"})
+	case recipe.BoxLook:
+		if empty {
+			return d.looked(f, st, "", words{verb: "skip"})
+		}
+		return d.looked(f, st, text, words{"?", text})
+	case recipe.BoxPieces:
+		return d.split(f, st, text, parseWords(text))
+	}
+	if empty {
+		return refuse("Leave the line out until it is done.", "It is not done.")
+	}
+	d.of(p, Done{})
+	return nil
+}
+
+// boxNames say what each box takes.
+func (s *State) boxNames(p *Piece, boxes []recipe.Box) []string {
+	st := &s.b.Stages[p.Stage]
+	var out []string
+	for _, b := range boxes {
+		switch b.Kind {
+		case recipe.BoxReading:
+			m := st.Measures[b.Measure]
+			name := s.b.Slots[m.Slot].Title()
+			if m.Repeat > 1 {
+				name += " (" + strconv.Itoa(b.Turn) + " of " + strconv.Itoa(m.Repeat) + ")"
+			}
+			out = append(out, name)
+		case recipe.BoxLook:
+			out = append(out, st.Look.Question)
+		case recipe.BoxPieces:
+			out = append(out, "how many pieces")
+		default:
+			out = append(out, "done")
+		}
+	}
+	return out
+}
+
+// AskLater is the question where lines of the card are entered: a row of boxes
+// for any piece of the stage.
+func AskLater(s *State, mark string, notes []Note, now time.Time) Question {
+	q := Ask(s, mark, notes, now)
+	f := s.focusOn(mark)
+	if q.Asked == AskNote || q.Asked == AskNothing || f.pieces[0].Place != AtWork {
+		return q
+	}
+	p := f.pieces[0]
+	f.pieces = nil
+	for _, o := range s.Pieces {
+		if o.Place == AtWork && o.Stage == f.stage {
+			f.pieces = append(f.pieces, o)
+		}
+	}
+	q.Asked, q.Pieces, q.For = AskRow, f.marks(), s.forWhom(f)
+	q.Prompt, q.Target, q.How, q.Line, q.Grid, q.Taken = "A line a piece: its mark, then its boxes", "", "", nil, nil, nil
+	q.Choices = s.boxNames(p, s.b.Boxes(p.Stage, p.Number))
+	q.Keys = "for example " + p.Mark + " and its boxes; - for an empty box; @19:40 sets the time"
+	return q
+}
