@@ -1,6 +1,9 @@
 package diagnostic
 
-import "strings"
+import (
+	"strings"
+	"unicode/utf8"
+)
 
 // Source is one file, split once into lines of runes. A byte order mark is
 // dropped and \r\n is read as \n.
@@ -15,9 +18,15 @@ type Source struct {
 func NewSource(name string, data []byte) *Source {
 	text := strings.TrimPrefix(string(data), "\ufeff")
 	text = strings.ReplaceAll(text, "\r\n", "\n")
-	s := &Source{Name: name, text: text}
-	for _, l := range strings.Split(text, "\n") {
-		s.lines = append(s.lines, []rune(l))
+	s := &Source{Name: name, text: text, lines: make([][]rune, 0, strings.Count(text, "\n")+1)}
+	// One array for all lines: a file may have a million short ones.
+	all := make([]rune, 0, utf8.RuneCountInString(text))
+	for l := range strings.SplitSeq(text, "\n") {
+		from := len(all)
+		for _, r := range l {
+			all = append(all, r)
+		}
+		s.lines = append(s.lines, all[from:len(all):len(all)])
 	}
 	return s
 }
@@ -50,18 +59,29 @@ type Span struct {
 }
 
 // Text is a piece of text whose runes know their places in a file: a scalar of
-// a YAML file, decoded. Places has one entry a rune and one for the end; nil
-// means the places could not be proved, and Whole stands for all of them.
+// a YAML file, decoded. Places has one entry a rune and one for the end.
+// Straight texts need none: their runes fill Whole, side by side on one line.
+// Without either the places could not be proved, and Whole stands for all.
 type Text struct {
-	Value  string
-	Whole  Span
-	Places []Pos
+	Value    string
+	Whole    Span
+	Places   []Pos
+	Straight bool
 }
+
+// Proved reports that the places of the runes are known.
+func (t Text) Proved() bool { return t.Places != nil || t.Straight }
 
 // Span is the stretch of the file that runes [from, to) of the text came from.
 func (t Text) Span(from, to int) Span {
-	if t.Places == nil || t.Whole.Source == nil {
+	if !t.Proved() || t.Whole.Source == nil {
 		return t.Whole
+	}
+	if t.Straight {
+		at := t.Whole.From
+		from = min(max(from, 0), t.Whole.To.Col-at.Col)
+		to = min(max(to, from), t.Whole.To.Col-at.Col)
+		return Span{t.Whole.Source, Pos{at.Line, at.Col + from}, Pos{at.Line, at.Col + to}}
 	}
 	from = min(max(from, 0), len(t.Places)-1)
 	to = min(max(to, from), len(t.Places)-1)

@@ -79,11 +79,19 @@ func readPragma(ctx context.Context, conn driver.Conn, name string) (string, err
 	return fmt.Sprint(v[0]), nil
 }
 
-// writeSchema makes the tables in rollback-journal mode, so that id and version
-// stand in the header of the file itself and not in a log beside it.
+// resting is how a logbook is made or brought to another schema: in
+// rollback-journal mode, so that id and version stand in the header of the file
+// itself and not in a log beside it, and so that nobody else has it open.
+var resting = []pragma{
+	{"busy_timeout", "5000", "5000"},
+	{"journal_mode", "DELETE", "delete"},
+	{"synchronous", "FULL", "2"},
+	{"trusted_schema", "0", "0"},
+}
+
+// writeSchema makes the tables.
 func writeSchema(path string) error {
-	ps := []pragma{{"journal_mode", "DELETE", "delete"}, {"synchronous", "FULL", "2"}}
-	db := sql.OpenDB(&connector{address(path, "rwc", ps), ps})
+	db := sql.OpenDB(&connector{address(path, "rwc", resting), resting})
 	defer db.Close()
 	db.SetMaxOpenConns(1)
 	tx, err := db.Begin()
@@ -91,7 +99,7 @@ func writeSchema(path string) error {
 		return err
 	}
 	defer tx.Rollback()
-	if _, err := tx.Exec(fmt.Sprintf("PRAGMA application_id = %d; PRAGMA user_version = %d;", applicationID, schemaVersion) + schema); err != nil {
+	if _, err := tx.Exec(fmt.Sprintf("PRAGMA application_id = %d; PRAGMA user_version = %d;", applicationID, schemaVersion) + schemaFrom(0)); err != nil {
 		return err
 	}
 	if err := tx.Commit(); err != nil {

@@ -26,49 +26,50 @@ const (
 )
 
 // inspect reads the header of an existing file without opening it as a
-// database, so that a foreign file cannot be touched. fresh is true when there
-// is no file yet.
-func inspect(path string) (fresh bool, err error) {
+// database, so that a foreign file cannot be touched. It returns the version of
+// its schema, 0 when there is no file yet.
+func inspect(path string) (version int, err error) {
 	// Asked before it is opened: opening a pipe waits for whoever writes to it.
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		if _, err := os.Lstat(path); err == nil {
-			return false, &FileError{path, "this is a link to a file that is not there", nameAnother}
+			return 0, &FileError{path, "this is a link to a file that is not there", nameAnother}
 		}
-		return true, nil
+		return 0, nil
 	case err != nil:
-		return false, &FileError{path, reason(err), getRights}
+		return 0, &FileError{path, reason(err), getRights}
 	case info.IsDir():
-		return false, &FileError{path, "this is a folder", "name a file with --logbook"}
+		return 0, &FileError{path, "this is a folder", "name a file with --logbook"}
 	case !info.Mode().IsRegular():
-		return false, &FileError{path, "this is no ordinary file", nameAnother}
+		return 0, &FileError{path, "this is no ordinary file", nameAnother}
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return false, &FileError{path, reason(err), getRights}
+		return 0, &FileError{path, reason(err), getRights}
 	}
 	defer f.Close()
 	head := make([]byte, 100)
 	n, err := io.ReadFull(f, head)
 	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) && !errors.Is(err, io.EOF) {
-		return false, fmt.Errorf("open logbook %s: %w", path, err)
+		return 0, fmt.Errorf("open logbook %s: %w", path, err)
 	}
 	// Header of an SQLite file: sqlite.org, Database File Format, section 1.3.
 	const magic = "SQLite format 3\x00"
 	switch {
 	case n == 0:
-		return false, &FileError{path, "the file is empty", "delete it or name another with --logbook; an empty file is never taken for a logbook"}
+		return 0, &FileError{path, "the file is empty", "delete it or name another with --logbook; an empty file is never taken for a logbook"}
 	case n < 100 || string(head[:16]) != magic:
-		return false, &FileError{path, "this is not a logbook, or its beginning is damaged", "name another file with --logbook, or put your copy of the logbook in its place"}
+		return 0, &FileError{path, "this is not a logbook, or its beginning is damaged", "name another file with --logbook, or put your copy of the logbook in its place"}
 	case binary.BigEndian.Uint32(head[68:]) != applicationID:
-		return false, &FileError{path, "this is a database of another program", nameAnother}
+		return 0, &FileError{path, "this is a database of another program", nameAnother}
 	}
-	if v := binary.BigEndian.Uint32(head[60:]); v > schemaVersion {
-		return false, &FileError{path, fmt.Sprintf("it was written by a newer version of canewright (its format is %d, this version reads %d)", v, schemaVersion), "update canewright"}
+	v := binary.BigEndian.Uint32(head[60:])
+	if v > schemaVersion {
+		return 0, newer(path, int64(v))
 	}
-	if binary.BigEndian.Uint32(head[60:]) < 1 {
-		return false, &FileError{path, "its beginning is damaged: it has no format number", useCopy}
+	if v < 1 {
+		return 0, &FileError{path, "its beginning is damaged: it has no format number", useCopy}
 	}
 	page := int64(binary.BigEndian.Uint16(head[16:]))
 	if page == 1 {
@@ -79,15 +80,24 @@ func inspect(path string) (fresh bool, err error) {
 	// nothing waits in the log beside the file: a program killed as it moved
 	// pages from there has written the new count before the last pages.
 	if binary.BigEndian.Uint32(head[24:]) == binary.BigEndian.Uint32(head[92:]) && info.Size() < page*pages && !logBeside(path) {
-		return false, &FileError{path, fmt.Sprintf("the file is cut short: %d of %d bytes are there", info.Size(), page*pages), useCopy}
+		return 0, &FileError{path, fmt.Sprintf("the file is cut short: %d of %d bytes are there", info.Size(), page*pages), useCopy}
 	}
-	return false, nil
+	return int(v), nil
 }
 
-// logBeside reports whether the write-ahead log holds anything.
+func newer(path string, version int64) error {
+	return &FileError{path, fmt.Sprintf("it was written by a newer version of canewright (its format is %d, this version reads %d)", version, schemaVersion), "update canewright"}
+}
+
+// logBeside reports whether the write-ahead log, or the journal of a change
+// that did not come to its end, holds anything.
 func logBeside(path string) bool {
-	info, err := os.Stat(path + "-wal")
-	return err == nil && info.Size() > 0
+	for _, end := range []string{"-wal", "-journal"} {
+		if info, err := os.Stat(path + end); err == nil && info.Size() > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // reason is an error of the file system without the path, which the message
@@ -106,29 +116,18 @@ func create(path string) error {
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return &FileError{path, "its folder cannot be made: " + err.Error(), nameAnother}
 	}
-	dir, err := os.MkdirTemp(folder, ".new-logbook-")
+	d, err := newDraft(path)
 	if err != nil {
-		return &FileError{path, "nothing can be written in its folder: " + reason(err), getRights}
+		return err
 	}
-	defer os.RemoveAll(dir)
-	draft := filepath.Join(dir, "logbook")
-	if err := writeSchema(draft); err != nil {
-		return fmt.Errorf("make logbook %s: %w", path, err)
+	defer d.remove()
+	if err := writeSchema(d.file); err != nil {
+		return explain(path, "make logbook", err)
 	}
-	if err := os.Chmod(draft, 0o600); err != nil {
+	if err := os.Chmod(d.file, 0o600); err != nil {
 		return fmt.Errorf("make logbook: %w", err)
 	}
-	err = os.Link(draft, path)
-	switch {
-	case errors.Is(err, fs.ErrExist):
-		return nil // another window was faster
-	case err != nil: // a file system without links
-		if _, there := os.Lstat(path); there == nil {
-			return nil
-		}
-		err = os.Rename(draft, path)
-	}
-	if err != nil {
+	if err := d.place(path); err != nil && !errors.Is(err, fs.ErrExist) { // else another window was faster
 		return fmt.Errorf("make logbook: %w", err)
 	}
 	return syncDir(folder)

@@ -205,6 +205,16 @@ func (b *Bound) SlotOf(name string) int {
 	return -1
 }
 
+// StageOf is the index of the stage with this key; -1 if there is none.
+func (b *Bound) StageOf(key string) int {
+	for i := range b.Stages {
+		if b.Stages[i].Key == key {
+			return i
+		}
+	}
+	return -1
+}
+
 // Work fills the derived slots of values, which is as long as b.Slots, where
 // all they rest on is known.
 func (b *Bound) Work(values []float64, known []bool) {

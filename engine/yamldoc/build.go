@@ -14,6 +14,8 @@ type builder struct {
 	list     *diagnostic.List
 	count    int
 	distrust bool // the tree is not what the player wrote
+
+	textLine, textEnd int // the last line looked at, and where its text ends
 }
 
 func (b *builder) refuse(code string, at diagnostic.Span, hint, format string, a ...any) {
@@ -49,8 +51,17 @@ func (b *builder) node(n *yaml.Node, flow bool, depth int) *Node {
 
 // rest is the line from where a node starts.
 func (b *builder) rest(n *yaml.Node) diagnostic.Span {
-	line := b.src.Line(min(max(n.Line, 1), b.src.Lines()))
-	return runes(b.src, n.Line, n.Column-1, trimmed(line))
+	return runes(b.src, n.Line, n.Column-1, b.trimmed(n.Line))
+}
+
+// trimmed is where the text of a line ends. Many values may stand on one line,
+// before many blanks.
+func (b *builder) trimmed(line int) int {
+	line = min(max(line, 1), b.src.Lines())
+	if line != b.textLine {
+		b.textLine, b.textEnd = line, trimmed(b.src.Line(line))
+	}
+	return b.textEnd
 }
 
 // special refuses what stands for, names or types something. The parser
@@ -89,7 +100,7 @@ func (b *builder) scalar(n *yaml.Node, flow bool) *Node {
 		return out
 	}
 	out.shape = Scalar
-	out.text = textOf(b.src, n)
+	out.text = textOf(b.src, n, b.trimmed(n.Line))
 	out.span = out.text.Whole
 	if n.Style&yaml.FoldedStyle != 0 && n.Value == "" {
 		at := b.rest(n)
@@ -111,7 +122,7 @@ func (b *builder) scalar(n *yaml.Node, flow bool) *Node {
 // lostComment looks behind a value, which ends at a place of a line.
 func (b *builder) lostComment(n *Node) {
 	switch {
-	case n.shape == Scalar && n.text.Places == nil, n.shape == List, n.shape == Map:
+	case n.shape == Scalar && !n.text.Proved(), n.shape == List, n.shape == Map:
 		return
 	case n.shape == Scalar && !n.plain && n.text.Whole.From == n.text.Places[0]:
 		return // a block of lines
@@ -121,8 +132,11 @@ func (b *builder) lostComment(n *Node) {
 	if end.Col > len(line) {
 		return
 	}
-	next := end.Col - 1 + indent(line[end.Col-1:])
-	if at, ok := lostComment(line, end.Col-1); ok && at == next {
+	at := end.Col - 1 + indent(line[end.Col-1:])
+	if at == len(line) || line[at] != '#' {
+		return // a long line is not searched once a value
+	}
+	if found, ok := lostComment(line, end.Col-1); ok && at == found {
 		all := runes(b.src, end.Line, at, trimmed(line))
 		if n.shape == Scalar && n.span.From.Line == end.Line {
 			all.From = n.span.From
@@ -137,10 +151,13 @@ func (b *builder) lostComment(n *Node) {
 }
 
 func (b *builder) listOf(n *yaml.Node, flow bool, depth int) *Node {
-	out := &Node{shape: List, flow: flow, written: true}
+	out := &Node{shape: List, flow: flow, written: true, items: make([]*Node, 0, len(n.Content))}
 	inside := flow || n.Style&yaml.FlowStyle != 0
 	for _, c := range n.Content {
 		item := b.node(c, inside, depth+1)
+		if b.count > maxNodes {
+			return out // no more than the finding is wanted
+		}
 		b.lostComment(item)
 		if !item.written && !inside && item.shape == Empty {
 			line := b.src.Line(item.span.From.Line)
@@ -151,6 +168,7 @@ func (b *builder) listOf(n *yaml.Node, flow bool, depth int) *Node {
 		b.tabBefore(c, inside)
 		out.items = append(out.items, item)
 	}
+	n.Content = nil // the parser's nodes are done with
 	if n.Style&yaml.FlowStyle != 0 {
 		b.joinItems(out)
 	}
@@ -163,7 +181,7 @@ func (b *builder) listOf(n *yaml.Node, flow bool, depth int) *Node {
 }
 
 func (b *builder) mapOf(n *yaml.Node, flow bool, depth int) *Node {
-	out := &Node{shape: Map, flow: flow, written: true}
+	out := &Node{shape: Map, flow: flow, written: true, entries: make([]Entry, 0, len(n.Content)/2)}
 	inside := flow || n.Style&yaml.FlowStyle != 0
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		k, v := n.Content[i], n.Content[i+1]
@@ -173,6 +191,9 @@ func (b *builder) mapOf(n *yaml.Node, flow bool, depth int) *Node {
 		}
 		key := b.node(k, inside, depth+1)
 		value := b.node(v, inside, depth+1)
+		if b.count > maxNodes {
+			return out
+		}
 		b.tabBefore(k, inside)
 		if key.shape != Scalar {
 			if !b.distrust {
@@ -186,6 +207,7 @@ func (b *builder) mapOf(n *yaml.Node, flow bool, depth int) *Node {
 		}
 		out.entries = append(out.entries, Entry{key, value})
 	}
+	n.Content = nil
 	if n.Style&yaml.FlowStyle != 0 {
 		b.joinEntries(out)
 	}
@@ -241,10 +263,18 @@ func (b *builder) duplicates(m *Node) {
 		k := e.Key.Value()
 		if before, ok := first[k]; ok {
 			b.list.Add(diagnostic.Diagnostic{Code: "yaml/duplicate-key", Span: e.Key.span, Hint: "keep one of them",
-				Message: `the key "` + k + `" stands here twice`,
+				Message: `the key "` + clip(k) + `" stands here twice`,
 				Related: []diagnostic.Related{{Message: "it stands here first", Span: before.span}}})
 			continue
 		}
 		first[k] = e.Key
 	}
+}
+
+// clip keeps what is echoed of a stranger's words short.
+func clip(s string) string {
+	if r := []rune(s); len(r) > 60 {
+		return string(r[:60]) + "…"
+	}
+	return s
 }

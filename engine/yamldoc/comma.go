@@ -40,7 +40,7 @@ func (b *builder) joinItems(l *Node) {
 // splitNumber reports that a and c are a digit, a comma and a digit in the
 // file, with at most blanks behind the comma.
 func (b *builder) splitNumber(a, c *Node) bool {
-	if a.shape != Scalar || c.shape != Scalar || !a.plain || !c.plain || a.text.Places == nil || c.text.Places == nil {
+	if a.shape != Scalar || c.shape != Scalar || !a.plain || !c.plain || !a.text.Proved() || !c.text.Proved() {
 		return false
 	}
 	from, to := a.span.To, c.span.From

@@ -42,7 +42,7 @@ func (n *Node) Fields(what string, list *diagnostic.List, fields ...Field) {
 			}
 			cut = false
 			hint, near := hintFor(name, fields)
-			list.Hinted("yaml/unknown-key", e.Key.span, hint, "%s has no key %q", what, name)
+			list.Hinted("yaml/unknown-key", e.Key.span, hint, "%s has no key %q", what, clip(name))
 			meant[near] = true // not reported as missing too
 			continue
 		}
@@ -77,7 +77,7 @@ func (n *Node) textCut(i int, fields []Field, list *diagnostic.List) {
 	if from.Line == to.Line {
 		hint = inQuotes(string(rest.Source.Line(from.Line)[from.Col-1:to.Col-1])) + ", or write ; for the comma"
 	}
-	list.Hinted("yaml/unknown-key", rest, hint, "the comma before %q ends the text", n.entries[i].Key.Value())
+	list.Hinted("yaml/unknown-key", rest, hint, "the comma before %q ends the text", clip(n.entries[i].Key.Value()))
 }
 
 func find(fields []Field, name string) (Field, bool) {

@@ -11,12 +11,25 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// The limits of a file. A long recipe has some 40 KiB, 2,000 values and a
-// depth of 9.
+// MaxBytes is the largest file that is read. A long recipe has some 40 KiB; one
+// of 10,000 stages has 1.5 MiB.
+const MaxBytes = 2 << 20
+
+// The other limits of a file. A long recipe has 2,000 values and a depth of 9;
+// one of 10,000 stages has 140,000 values.
 const (
-	maxBytes = 1 << 20
-	maxNodes = 20_000
+	maxBytes = MaxBytes
+	maxNodes = 150_000
 	maxDepth = 20
+
+	// maxMarks: signs that may make a value, counted before the parser sees
+	// them, because it makes all its values before anybody can stop it. Texts
+	// have a comma or a colon in 50 letters.
+	maxMarks = 190_000
+
+	// maxPainted is how much is read again, in bytes, to find more mistakes
+	// behind the first.
+	maxPainted = 1 << 20
 )
 
 // ParseBytes reads a file. The Node is nil when the file is no YAML, or is
@@ -71,7 +84,7 @@ func tooLarge(src *diagnostic.Source, list *diagnostic.List) {
 // that several of them show at once, of a very large file only the first few.
 func decode(src *diagnostic.Source, list *diagnostic.List) *yaml.Node {
 	lines := strings.Split(src.Text(), "\n")
-	for n := 0; n < diagnostic.Most && n*len(src.Text()) <= 2*maxBytes; n++ {
+	for n := 0; n < diagnostic.Most && n*len(src.Text()) <= maxPainted; n++ {
 		doc, err := load(strings.NewReader(strings.Join(lines, "\n")))
 		if err == nil {
 			return doc

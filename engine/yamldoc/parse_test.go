@@ -29,7 +29,8 @@ func TestRefusedBytes(t *testing.T) {
 		{"an escape beyond Unicode", "[a\\q, \"\\\\\\U00110000\"]", "yaml/bad-escape", "1:10"},
 		{"a hexadecimal escape cut short", "a: \"\\x4\n  b\"", "yaml/bad-escape", "1:5"},
 		{"a tab behind CRLF", "a:\r\n\tb: c\r\n", "yaml/tab", "2:1"},
-		{"too many values", "a: [" + strings.Repeat("1, ", maxNodes) + "]", "yaml/too-many-nodes", "1:59996"},
+		{"too many values", "a: [" + strings.Repeat("1, ", maxNodes) + "]", "yaml/too-many-nodes", "1:449996"},
+		{"far too many values", "# , , ,\n" + strings.Repeat("- {a,,}\n", maxMarks), "yaml/too-many-nodes", "27144:1"},
 		{"too deep for the parser", strings.Repeat("[", 10_100), "yaml/too-deep", "1:1"},
 		{"too deep", strings.Repeat("- ", 22) + "a", "yaml/too-deep", "1:41"},
 	} {

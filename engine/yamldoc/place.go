@@ -18,16 +18,24 @@ type scan struct {
 	value  []rune
 	places []diagnostic.Pos
 	limit  int // runes of the parser's value
+	at     int // the line whose text ends at end
+	end    int
 }
 
 // textOf is the scalar with its places, or without them where they could not
 // be proved: then Whole is the line from its start, wider but never wrong.
-func textOf(src *diagnostic.Source, n *yaml.Node) diagnostic.Text {
-	t := diagnostic.Text{Value: n.Value, Whole: runes(src, n.Line, n.Column-1, trimmed(src.Line(n.Line)))}
+// end is where the text of its first line ends.
+func textOf(src *diagnostic.Source, n *yaml.Node, end int) diagnostic.Text {
+	t := diagnostic.Text{Value: n.Value, Whole: runes(src, n.Line, n.Column-1, end)}
 	if n.Line < 1 || n.Line > src.Lines() || n.Column < 1 || n.Column > len(src.Line(n.Line))+1 || !utf8.ValidString(n.Value) {
 		return t
 	}
-	s := &scan{src: src, line: n.Line, col: n.Column - 1, limit: utf8.RuneCountInString(n.Value)}
+	// Most texts are plain and stand on one line.
+	if line, size := src.Line(n.Line), utf8.RuneCountInString(n.Value); n.Style == 0 && n.Column-1+size <= end && string(line[n.Column-1:n.Column-1+size]) == n.Value {
+		t.Whole.To.Col, t.Straight = n.Column+size, true
+		return t
+	}
+	s := &scan{src: src, line: n.Line, col: n.Column - 1, limit: utf8.RuneCountInString(n.Value), at: n.Line, end: end}
 	// One more than the parser has: for the place behind the end.
 	s.value, s.places = make([]rune, 0, s.limit+1), make([]diagnostic.Pos, 0, s.limit+1)
 	ok := false
@@ -44,17 +52,17 @@ func textOf(src *diagnostic.Source, n *yaml.Node) diagnostic.Text {
 	if !ok || string(s.value) != n.Value {
 		return t
 	}
-	end := s.pos()
+	last := s.pos()
 	if n.Style&(yaml.LiteralStyle|yaml.FoldedStyle) != 0 && len(s.places) > 0 {
-		end = s.blockEnd(&t)
+		last = s.blockEnd(&t)
 	}
-	t.Places = append(s.places, end)
+	t.Places = append(s.places, last)
 	switch {
 	case n.Style&(yaml.LiteralStyle|yaml.FoldedStyle) != 0:
 	case n.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) != 0:
-		t.Whole.To = diagnostic.Pos{Line: end.Line, Col: end.Col + 1} // behind the closing quote
+		t.Whole.To = diagnostic.Pos{Line: last.Line, Col: last.Col + 1} // behind the closing quote
 	default:
-		t.Whole.To = end
+		t.Whole.To = last
 	}
 	return t
 }
@@ -67,11 +75,19 @@ func (s *scan) add(r rune, at diagnostic.Pos) {
 
 func (s *scan) text() []rune { return s.src.Line(s.line) }
 
+// trimmed is where the text of the line ends.
+func (s *scan) trimmed() int {
+	if s.line != s.at {
+		s.at, s.end = s.line, trimmed(s.text())
+	}
+	return s.end
+}
+
 // fold goes from the end of a line to the next text: one line break is read
 // as a blank, and each empty line as a line break. An escaped break (escaped)
 // is read as nothing.
 func (s *scan) fold(escaped bool) bool {
-	at := diagnostic.Pos{Line: s.line, Col: trimmed(s.text()) + 1}
+	at := diagnostic.Pos{Line: s.line, Col: s.trimmed() + 1}
 	if escaped {
 		at.Col = len(s.text()) + 1
 	}
@@ -101,7 +117,7 @@ func (s *scan) fold(escaped bool) bool {
 func (s *scan) plain() bool {
 	for len(s.value) < s.limit {
 		line := s.text()
-		if s.col >= trimmed(line) {
+		if s.col >= s.trimmed() {
 			if !s.fold(false) {
 				return false
 			}
@@ -121,7 +137,7 @@ func (s *scan) quoted(quote rune) bool {
 	s.col++
 	for len(s.value) <= s.limit {
 		line := s.text()
-		if s.col >= trimmed(line) && s.line < s.src.Lines() {
+		if s.col >= s.trimmed() && s.line < s.src.Lines() {
 			if !s.fold(false) {
 				return false
 			}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"canewright/engine/diagnostic"
 )
@@ -52,7 +53,7 @@ func TestPlaces(t *testing.T) {
 			}
 			text := n.Text()
 			var places []string
-			for _, p := range text.Places {
+			for _, p := range placesOf(text) {
 				places = append(places, fmt.Sprintf("%d:%d", p.Line, p.Col))
 			}
 			w := n.Span()
@@ -62,6 +63,18 @@ func TestPlaces(t *testing.T) {
 			}
 		})
 	}
+}
+
+// placesOf is the place of every rune and of the end.
+func placesOf(t diagnostic.Text) []diagnostic.Pos {
+	if !t.Straight {
+		return t.Places
+	}
+	var out []diagnostic.Pos
+	for i := range utf8.RuneCountInString(t.Value) + 1 {
+		out = append(out, t.Span(i, i).From)
+	}
+	return out
 }
 
 // walk visits a node and everything in it.
@@ -80,21 +93,22 @@ func walk(n *Node, visit func(*Node)) {
 // says it does. A rune from an escape stands at its backslash; a line break or
 // a blank may come from the end of a line.
 func misread(src *diagnostic.Source, text diagnostic.Text) string {
-	if text.Places == nil {
+	places := placesOf(text)
+	if places == nil {
 		return ""
 	}
 	value := []rune(text.Value)
-	if len(text.Places) != len(value)+1 {
-		return fmt.Sprintf("%d places for %q", len(text.Places), text.Value)
+	if len(places) != len(value)+1 {
+		return fmt.Sprintf("%d places for %q", len(places), text.Value)
 	}
-	for i, p := range text.Places {
+	for i, p := range places {
 		if p.Line < 1 || p.Line > src.Lines() || p.Col < 1 || p.Col > len(src.Line(p.Line))+1 {
 			return fmt.Sprintf("rune %d of %q is at %v, outside the file", i, text.Value, p)
 		}
 		if i == len(value) {
 			break
 		}
-		if i > 0 && !text.Places[i-1].Before(p) {
+		if i > 0 && !places[i-1].Before(p) {
 			return fmt.Sprintf("rune %d of %q at %v is not behind the one before", i, text.Value, p)
 		}
 		line := src.Line(p.Line)

@@ -1,6 +1,7 @@
 package yamldoc
 
 import (
+	"strings"
 	"unicode/utf8"
 
 	"canewright/engine/diagnostic"
@@ -25,6 +26,72 @@ func checkRaw(src *diagnostic.Source, list *diagnostic.List) {
 	}
 	checkTabs(src, list)
 	checkMarks(src, list)
+	if list.Len() == 0 {
+		checkValues(src, list)
+	}
+}
+
+// checkValues stops a file that holds far too many values: the parser makes
+// them all before anybody can stop it. Signs in texts count too, for it does
+// not know them from others.
+func checkValues(src *diagnostic.Source, list *diagnostic.List) {
+	count := 0
+	var open []rune // brackets
+	for ln := 1; ln <= src.Lines(); ln++ {
+		line := src.Line(ln)
+		i := indent(line)
+		if i < len(line) && line[i] == '#' {
+			continue
+		}
+		for i < len(line) && line[i] == '-' && (i+1 == len(line) || blank(line[i+1])) {
+			count++
+			i++
+			i += indent(line[i:])
+		}
+		inside := rune(0)
+		if len(open) > 0 {
+			inside = open[len(open)-1]
+		}
+		for ; i < len(line); i++ {
+			switch r := line[i]; r {
+			case ':', '?':
+				if inside != '{' && (i+1 == len(line) || blank(line[i+1])) {
+					count += 2 // a key and its value
+				}
+			case ',':
+				count += entry(inside)
+			case '[', '{':
+				open, inside = append(open, r), r
+				count += entry(inside)
+			case '"', '\'':
+				// Brackets in a quoted text open nothing.
+				if inside != 0 && (i == 0 || strings.ContainsRune(" \t,:[{", line[i-1])) {
+					if end := quoteEnd(line, i); end > 0 {
+						i = end
+					}
+				}
+			case ']', '}':
+				if len(open) > 0 {
+					open = open[:len(open)-1]
+				}
+				if inside = 0; len(open) > 0 {
+					inside = open[len(open)-1]
+				}
+			}
+		}
+		if count > maxMarks {
+			list.Hinted("yaml/too-many-nodes", whole(src, ln), "split the file", "the file holds more than %d values", maxNodes)
+			return
+		}
+	}
+}
+
+// entry is how many values a bracket's next entry may have.
+func entry(bracket rune) int {
+	if bracket == '[' {
+		return 1
+	}
+	return 2
 }
 
 func checkUTF8(src *diagnostic.Source, list *diagnostic.List) {

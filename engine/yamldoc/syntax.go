@@ -31,19 +31,16 @@ type stop struct {
 // explain finds the place and the cause of a syntax error in lines, which is
 // the text of src with earlier mistakes painted over.
 func explain(src *diagnostic.Source, lines []string, err error) mistake {
-	text := make([][]rune, len(lines))
-	for i, l := range lines {
-		text[i] = []rune(l)
-	}
-	e := &explainer{src: src, lines: text, stop: locate(lines, err)}
+	e := &explainer{src: src, lines: lines, stop: locate(lines, err)}
 	return e.explain()
 }
 
 // lineReader hands out one line at a time, so that the parser has read hardly
 // more than the line where it stops.
 type lineReader struct {
-	text  string
-	lines int // begun
+	whole string
+	text  string // what is left of it
+	lines int    // begun
 	open  bool
 }
 
@@ -67,7 +64,8 @@ func (l *lineReader) Read(b []byte) (int, error) {
 // locate reads the text again behind one empty line: the parser names no line
 // for what begins on the first, and then may name a wrong one.
 func locate(lines []string, err error) stop {
-	r := &lineReader{text: "\n" + strings.Join(lines, "\n")}
+	r := &lineReader{whole: "\n" + strings.Join(lines, "\n")}
+	r.text = r.whole
 	if _, again := load(r); again != nil {
 		err = again
 	}
@@ -85,7 +83,11 @@ func locate(lines []string, err error) stop {
 	// beginnings of the file still stop for the same reason until the line
 	// with the mistake is cut off.
 	s.problem = s.read
-	for tries := 0; s.problem > max(s.context, 1) && tries < 8; s.problem-- {
+	most := 8
+	if len(r.whole) > maxPainted/4 {
+		most = 2 // each reads all of it again
+	}
+	for tries := 0; s.problem > max(s.context, 1) && tries < most; s.problem-- {
 		last := strings.TrimSpace(lines[s.problem-1])
 		if last == "" || last[0] == '#' {
 			continue
@@ -131,14 +133,14 @@ func fromParser(msg string) bool {
 type explainer struct {
 	stop
 	src   *diagnostic.Source
-	lines [][]rune
+	lines []string
 }
 
 func (e *explainer) line(n int) []rune {
 	if n < 1 || n > len(e.lines) {
 		return nil
 	}
-	return e.lines[n-1]
+	return []rune(e.lines[n-1])
 }
 
 // before is the last line with text before line n, 0 if none.
