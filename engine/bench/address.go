@@ -20,7 +20,7 @@ const mostRange = 100_000
 // player is asked to write a colon.
 func (s *State) addressed(f focus, text string) (marks []string, rest string, err error) {
 	text = strings.TrimSpace(text)
-	if text == "" || len(s.Pieces) == 0 {
+	if text == "" || len(s.Pieces) == 0 || s.saidHere(f, text) {
 		return nil, text, nil
 	}
 	if head, tail, ok := strings.Cut(text, ":"); ok {
@@ -75,6 +75,17 @@ func (s *State) addressed(f focus, text string) (marks []string, rest string, er
 		return one, strings.TrimSpace(tail), nil
 	}
 	return m, left, nil
+}
+
+// saidHere reports whether a text is an answer of the look that is asked, word
+// for word: "all of it" names no pieces there, and "dry" no cane.
+func (s *State) saidHere(f focus, text string) bool {
+	if f.stage < 0 || f.step != stepLook {
+		return false
+	}
+	return slices.ContainsFunc(s.b.Stages[f.stage].Look.Answers, func(a recipe.Answer) bool {
+		return strings.EqualFold(a.Word, strings.Join(strings.Fields(text), " "))
+	})
 }
 
 // everybody reads "all" and "all but 4 9" with nothing behind it.

@@ -95,3 +95,21 @@ func TestAllIsWhoIsAtThisQuestion(t *testing.T) {
 	b.no("all but", "All but which pieces? Write them behind it: all but 4 9.")
 	b.no("all but 1 2 3", "No piece is at this question. rack shows where each piece is.")
 }
+
+func TestALooksAnswersComeBeforeTheWordsOfTheBench(t *testing.T) {
+	t.Parallel()
+	b := begin(t, 3, `stages:
+  - stage: feel
+    look:
+      question: How does it feel?
+      answers: {dry: going on, all wet: set aside, 2 soft ends: thrown away}
+  - stage: end
+    do: rest
+`)
+	b.say("all wet", "Piece 1: set aside. (all wet)")
+	b.say("2 soft ends", "Piece 2: thrown away. (2 soft ends)")
+	b.say("3 dry", "")
+	if p := b.State.Piece("3"); p.Condition != "" || p.Stage != 1 {
+		t.Errorf("%+v", p)
+	}
+}

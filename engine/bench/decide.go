@@ -167,6 +167,9 @@ func Decide(s *State, a Answer, notes []Note, now Moment) ([]Event, error) {
 		}
 	}
 	w := parseWords(text)
+	if d.st.saidHere(f, text) {
+		w = words{"?", text} // dry is an answer here, not the cane
+	}
 	if w.verb == "undo" {
 		last := a.Last
 		if len(marks) == 1 {

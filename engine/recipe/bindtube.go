@@ -32,6 +32,8 @@ func (b *binder) tubes(flat []flatStage) {
 			b.list.Hinted("recipe/tube", place, "write for: each tube, or for: the batch", "there are only tubes up to the split at %q", clip(b.Stages[split].Name))
 		case st.Tube && i == split && st.Each.Batch:
 			b.list.Hinted("recipe/tube", who.Whole, "write for: each tube", "each tube is split by itself")
+		case i == split && st.Wait != nil:
+			b.list.Hinted("recipe/tube", f.raw.wait.place, "write the wait as a stage of its own, for the pieces", "the tube is gone when this wait begins")
 		case !st.Tube:
 			b.backToTube(flat[i], st, split)
 		}

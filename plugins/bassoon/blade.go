@@ -30,5 +30,12 @@ func blade() []sdk.Dimension {
 				memory("about 0.10 to 0.15 mm at the centre, 0.05 to 0.08 mm at the corners"),
 			},
 		},
+		{
+			Name: "tip.corner", Title: "thickness of the tip's corners", Aliases: []string{"corner of the tip"},
+			Kind: "length", Unit: "mm", Across: true, Condition: "wet",
+			How: "at the thicker corner, on the gouged side", Tool: "dial indicator",
+			More: "thick", Less: "thin", Plausible: "0.02 .. 0.3 mm",
+			Sources: []sdk.Source{memory("0.05 to 0.08 mm")},
+		},
 	}
 }

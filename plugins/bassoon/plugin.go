@@ -9,10 +9,10 @@ import (
 // Plugin is the instrument, to be served.
 func Plugin() sdk.Instrument {
 	return sdk.Instrument{
-		ID: "bassoon", Title: "bassoon, German system", Major: 1, Minor: 0,
-		Version: "1.0",
+		ID: "bassoon", Title: "bassoon, German system", Major: 1, Minor: 1,
+		Version: "1.1",
 		About: "Lengths on the reed count from the butt, the round end; wires to the centre of the twist. " +
 			"Makers disagree, and two patterns of outside dimensions are in use; every number says who gives it.",
-		Dimensions: slices.Concat(cane(), blank(), wires(), reed(), blade(), play(), room()),
+		Dimensions: slices.Concat(tube(), cane(), canetests(), shape(), blank(), wires(), reed(), blade(), play(), room()),
 	}
 }

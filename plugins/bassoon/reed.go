@@ -18,6 +18,17 @@ func reed() []sdk.Dimension {
 			},
 		},
 		{
+			Name: "reed.tube", Title: "tube of the reed", Aliases: []string{"tube length", "bark length", "stock"},
+			Kind: "length", Unit: "mm", Datum: "the butt",
+			How: "from the butt to the collar, over the bark", Tool: "ruler",
+			More: "long", Less: "short", Plausible: "20 .. 36 mm",
+			Sources: []sdk.Source{
+				published(brusky, "27 to 30 mm"),
+				published(schweizer, "27 mm"),
+				published(blog2023, "1 1/8 in (28.6 mm), printed as 1 and 1/18: the first wire at 1 in and a collar 1/8 in above it add up to 1 1/8"),
+			},
+		},
+		{
 			Name: "tip.above_first_wire", Title: "tip above the first wire",
 			Kind: "length", Unit: "mm",
 			More: "long", Less: "short", Plausible: "22 .. 36 mm",
@@ -46,6 +57,16 @@ func reed() []sdk.Dimension {
 			How: "push it on as for playing, mark the bocal at the butt, and measure from the mark to the bocal's end", Tool: "ruler",
 			More: "far", Less: "short", Plausible: "2 .. 18 mm",
 			Sources: []sdk.Source{published(schweizer, "about 8 mm, finished reed")},
+		},
+		{
+			Name: "ream.turns", Title: "turns of the reamer",
+			Kind: "count",
+			How:  "count whole turns", Tool: "eye",
+			More: "many", Less: "few",
+			Sources: []sdk.Source{
+				published(lacan4, "once dry, then again wet, before the tip is cut; no number of turns"),
+				published(blog2017, "after the tip is cut; no number of turns"),
+			},
 		},
 		{
 			Name: "butt.bore", Title: "bore at the butt", Aliases: []string{"inside of the butt"},

@@ -48,6 +48,20 @@ func wires() []sdk.Dimension {
 			},
 		},
 		{
+			Name: "wire.lower_gap", Title: "second wire to third",
+			Kind: "length", Unit: "mm",
+			More: "long", Less: "short", Plausible: "5 .. 22 mm",
+			Formula: "wire.second - wire.third",
+			Sources: []sdk.Source{worked("second less third; 12.7 mm where they are at 17.5 and 4.8 mm, 14.3 mm where they are at 19.1 and 4.8 mm")},
+		},
+		{
+			Name: "wire.fourth", Title: "fourth wire",
+			Kind: "length", Unit: "mm", Datum: "the butt",
+			How: "from the butt to the centre of the twist", Tool: "ruler",
+			More: "far", Less: "close",
+			Sources: []sdk.Source{published(fourthWire, "tried; sealing was more even; no place given")},
+		},
+		{
 			Name: "wire.gauge", Title: "wire thickness", Aliases: []string{"wire gauge", "gauge of the wire"},
 			Kind: "length", Unit: "AWG", Subject: "batch", Across: true,
 			How: "as marked on the spool, or across the wire", Tool: "micrometer",
@@ -69,6 +83,37 @@ func wires() []sdk.Dimension {
 				published(blog2013, "2; 3 for a temporary bottom wire"),
 				published(stowellBind, "3 on the third wire of a reed left unbound"),
 			},
+		},
+		{
+			Name: "wire.end", Title: "twist left standing", Aliases: []string{"wire end"},
+			Kind: "length", Unit: "mm", Datum: "the tube",
+			How: "from the tube to the end of the twist, before it is bent down", Tool: "ruler",
+			More: "long", Less: "short", Plausible: "1 .. 12 mm",
+			Sources: []sdk.Source{
+				published(lacan2, "1/8 in (3.2 mm)"),
+				published(stowellBind, "about 4 mm"),
+			},
+		},
+		{
+			Name: "thread.size", Title: "thread", Aliases: []string{"thread number", "thread gauge"},
+			Kind: "count", Subject: "batch",
+			How: "the number on the spool", Tool: "eye",
+			More: "fine", Less: "coarse", Plausible: "3 .. 100",
+			Sources: []sdk.Source{published(stowellBind, "20, crochet thread, all cotton; nylon and polyester stretch and squeeze the cane")},
+		},
+		{
+			Name: "thread.turns", Title: "turns of thread",
+			Kind: "count",
+			How:  "count them, or the winder's", Tool: "eye",
+			More: "many", Less: "few", Plausible: "5 .. 250",
+			Sources: []sdk.Source{published(stowellBind, "about 100")},
+		},
+		{
+			Name: "seal.inside", Title: "seal inside the tube", Aliases: []string{"varnish inside"},
+			Kind: "length", Unit: "mm", Datum: "the butt",
+			How: "from the butt to where the coat inside ends", Tool: "ruler",
+			More: "far in", Less: "short", Plausible: "1 .. 28 mm",
+			Sources: []sdk.Source{published(operatorLog, "about 10 mm up, wiped with the mandrel; outside from the second wire to the butt, and on the end")},
 		},
 		{
 			Name: "collar.above_first_wire", Title: "collar above the first wire", Aliases: []string{"collar", "shoulder", "shoulder above the first wire"},
