@@ -9,14 +9,15 @@ import (
 // dimension's kind; faces map them to columns and round nothing: labels are
 // ready. A mark that is nil is not stated.
 type Line struct {
-	Low    *Mark  `json:"low,omitempty"`
-	Target *Mark  `json:"target,omitempty"`
-	High   *Mark  `json:"high,omitempty"`
-	Value  *Mark  `json:"value,omitempty"`   // the mean of the readings
-	U      int64  `json:"u,omitempty"`       // its standard uncertainty
-	ULabel string `json:"u_label,omitempty"` // "± 0.01", the expanded uncertainty (k = 2)
-	Side   string `json:"side,omitempty"`    // of Value: inside, below, above
-	Sure   bool   `json:"sure,omitempty"`
+	Low    *Mark    `json:"low,omitempty"`
+	Target *Mark    `json:"target,omitempty"`
+	High   *Mark    `json:"high,omitempty"`
+	Value  *Mark    `json:"value,omitempty"`   // the mean of the readings
+	U      int64    `json:"u,omitempty"`       // its standard uncertainty
+	ULabel string   `json:"u_label,omitempty"` // "± 0.01", the expanded uncertainty (k = 2)
+	Side   string   `json:"side,omitempty"`    // of Value: inside, below, above
+	Sure   bool     `json:"sure,omitempty"`
+	Budget []string `json:"budget,omitempty"` // where its uncertainty comes from, in lines
 }
 
 // Mark is a place on a Line and what is written there.
@@ -103,7 +104,14 @@ func (s *State) line(m *recipe.Measure, taken []ReadingTaken) *Line {
 			if t.Kind == quantity.Pitch {
 				unit = quantity.Main(quantity.Interval)
 			}
-			l.ULabel = "± " + quantity.Format(quantity.Value{Kind: t.Kind.Difference(), Q: 2 * said.U}, unit, fine(2*said.U))
+			amount := func(q int64) string {
+				return quantity.Format(quantity.Value{Kind: t.Kind.Difference(), Q: q}, unit, fine(q))
+			}
+			l.ULabel = "± " + amount(2*said.U)
+			l.Budget = []string{"Uncertainty " + amount(said.U) + ": scatter " + amount(said.Scatter) + ", tool " + amount(said.Tool) + "."}
+			if n == 1 {
+				l.Budget = []string{"Uncertainty " + amount(said.U) + ", all from the tool: one reading has no scatter."}
+			}
 		}
 	}
 	return l

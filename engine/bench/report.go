@@ -180,7 +180,7 @@ func moved(s *State, m PieceMoved) string {
 // described says in a few words what an answer was.
 func (s *State) described(cause uint64) string {
 	for _, e := range s.events {
-		if e.Cause != cause {
+		if _, note := e.Body.(NoteAcknowledged); e.Cause != cause || note {
 			continue
 		}
 		who := ""

@@ -41,7 +41,7 @@ func TestHeaderSaysWhatTheFileIs(t *testing.T) {
 	if got := string(data[68:72]); got != "CWLB" {
 		t.Errorf("application id is %q", got)
 	}
-	if got := binary.BigEndian.Uint32(data[60:]); got != 1 {
+	if got := binary.BigEndian.Uint32(data[60:]); got != schemaVersion {
 		t.Errorf("user version is %d", got)
 	}
 	info, err := os.Stat(path)
@@ -94,7 +94,7 @@ func TestFilesThatCannotServeAreLeftAsTheyAre(t *testing.T) {
 		{"text", []byte("dear diary\n"), "not a logbook", "--logbook"},
 		{"long text", []byte(strings.Repeat("dear diary\n", 100)), "not a logbook", "--logbook"},
 		{"a database of another program", foreign, "another program", "--logbook"},
-		{"a newer format", with(60, 0, 0, 0, 2), "newer version", "update"},
+		{"a newer format", with(60, 0, 0, 0, schemaVersion+1), "newer version", "update"},
 		{"no format number", with(60, 0, 0, 0, 0), "format number", "your copy"},
 		{"only the header", whole[:100], "cut short", "your copy"},
 		{"less than the header", whole[:60], "not a logbook", "--logbook"},

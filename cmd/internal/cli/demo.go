@@ -137,7 +137,7 @@ func runDemo(ctx context.Context, c *commander) error {
 		return err
 	}
 	c.wrap("", "An invented batch of three pieces. What follows ~ is told; what follows > is typed.")
-	t := &terminal.Terminal{In: terminal.NewLineReader(hand), Out: c.sys.Out, Width: c.sys.Width, Echo: true, Now: w.Now}
+	t := &terminal.Terminal{In: terminal.NewLineReader(hand), Out: c.sys.Out, Width: c.sys.Width, Echo: true, Plain: c.sys.Plain, Colour: c.sys.Colour, Now: w.Now}
 	if err := t.Run(ctx, s); err != nil {
 		return err
 	}

@@ -44,6 +44,10 @@ type System struct {
 	Rand  io.Reader
 	Width int  // columns of the window
 	Typed bool // the answers are typed by a hand: nothing needs to be echoed
+	// Screen: Out is a terminal that knows more than to write line after line.
+	Screen bool
+	Colour bool // verdicts may be coloured
+	Plain  bool // words only: no pictures, signs and rules
 }
 
 // Here is the real world.
@@ -59,6 +63,12 @@ func Here() System {
 	if w, _, err := term.GetSize(int(os.Stdout.Fd())); err == nil && w >= 40 {
 		s.Width = min(w, 72)
 	}
+	kind := os.Getenv("TERM")
+	s.Screen = term.IsTerminal(int(os.Stdout.Fd())) && kind != "dumb"
+	// NO_COLOR counts when it is there and not empty, whatever it says.
+	s.Colour = s.Screen && kind != "" && os.Getenv("NO_COLOR") == ""
+	plain := os.Getenv("CANEWRIGHT_PLAIN")
+	s.Plain = plain != "" && plain != "0"
 	return s
 }
 

@@ -12,13 +12,31 @@ import (
 	"canewright/engine/session"
 )
 
+const prompt = "> "
+
+// Lines is where answers come from: a LineReader or a Keyboard.
+type Lines interface {
+	// ReadLine returns the next answer without its end; io.EOF when there is
+	// none.
+	ReadLine() (string, error)
+}
+
 // Terminal is one window.
 type Terminal struct {
-	In    *LineReader
-	Out   io.Writer
-	Width int  // columns, at least 40
-	Echo  bool // show what was read: for demonstrations and pipes
-	Now   func() time.Time
+	In     Lines
+	Out    io.Writer
+	Width  int  // columns, at least 40
+	Echo   bool // show what was read: for demonstrations and pipes
+	Plain  bool // words only, no pictures, signs and rules: for screen readers
+	Colour bool // verdicts may be coloured
+	Fresh  bool // the player comes back after a break: show the rack first
+	Now    func() time.Time
+	// After tells when a duration is over, as time.After does; nil: the end of
+	// a wait is not called out.
+	After func(time.Duration) <-chan time.Time
+
+	heard time.Time // ends of waits up to here are not called out (again)
+	told  string    // the way of reading that was shown last
 }
 
 // Run asks and answers until the player quits, the input ends, or nothing is
@@ -27,88 +45,132 @@ func (t *Terminal) Run(ctx context.Context, s *session.Session) error {
 	if t.Width < 40 {
 		t.Width = 60
 	}
-	var last session.Reply
-	shown, here := uint64(0), ""
-	for {
-		q, err := s.Question()
-		if err != nil {
+	if t.After != nil {
+		t.heard = t.Now()
+	}
+	if t.Fresh {
+		if on, err := t.pick(ctx, s); err != nil || !on {
 			return err
-		}
-		if q.Asked == bench.AskNothing {
-			t.line("")
-			t.wrap("", q.Prompt)
-			if !hasAside(s.State()) {
-				return s.Close(ctx)
-			}
-			t.line("Type bring back and a piece, or quit.")
-		} else {
-			t.question(q, q.Seq != shown, here == place(q))
-		}
-		shown, here = q.Seq, place(q)
-		if _, err := io.WriteString(t.Out, "> "); err != nil {
-			return err
-		}
-		line, err := t.In.ReadLine()
-		if errors.Is(err, ErrLongLine) {
-			t.line("This line is too long to be an answer.")
-			continue
-		}
-		if errors.Is(err, io.EOF) {
-			t.line("")
-			t.parting(s)
-			return s.Close(ctx)
-		}
-		if err != nil {
-			return fmt.Errorf("read the answer: %w", err)
-		}
-		if t.Echo {
-			t.line(line)
-		}
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		switch word, rest := split(line); {
-		case word == "quit" || word == "q" || word == "exit":
-			t.parting(s)
-			return s.Close(ctx)
-		case word == "?" || word == "help":
-			t.help(q, last)
-			continue
-		case word == "rack":
-			t.rack(s)
-			continue
-		case word == "piece":
-			if err := s.Pick(rest); err != nil {
-				t.refused(err)
-			}
-			shown, here = 0, ""
-			continue
-		case word == "more" && q.Asked == bench.AskNote:
-			for _, n := range q.Notes {
-				t.frame(n.Whole(t.Width))
-			}
-			continue
-		}
-		reply, err := s.Answer(ctx, q.Seq, line)
-		var stale *bench.StaleError
-		var refusal *bench.Refusal
-		switch {
-		case errors.As(err, &refusal):
-			t.refused(err)
-			shown = s.State().Last
-			continue
-		case errors.As(err, &stale):
-			t.wrap("", sentence(err.Error()))
-			shown = 0
-			continue
-		case err != nil:
-			return err
-		}
-		last = reply
-		for _, said := range reply.Said {
-			t.wrap("", said)
 		}
 	}
+	w := window{Terminal: t, s: s}
+	for {
+		on, err := w.once(ctx)
+		if err != nil || !on {
+			return err
+		}
+	}
+}
+
+// window is what one Run remembers from question to question.
+type window struct {
+	*Terminal
+	s     *session.Session
+	last  session.Reply
+	shown uint64 // the question on the screen
+	here  string // and its place
+	quiet bool   // it was just explained: nothing is shown but the prompt
+}
+
+// once asks one question and takes one line. on is false when the player
+// leaves or nothing is left to do.
+func (w *window) once(ctx context.Context) (on bool, err error) {
+	q, err := w.s.Question()
+	if err != nil {
+		return false, err
+	}
+	switch {
+	case w.quiet:
+	case q.Asked == bench.AskNothing:
+		w.line("")
+		w.wrap("", q.Prompt)
+		if !hasAside(w.s.State()) {
+			return false, w.s.Close(ctx)
+		}
+		w.line("Type bring back and a piece, or quit.")
+	default:
+		w.question(q, q.Seq != w.shown, w.here == place(q))
+	}
+	w.shown, w.here, w.quiet = q.Seq, place(q), false
+	line, err := w.read(ctx, w.s)
+	switch {
+	case errors.Is(err, ErrLongLine):
+		w.line("This line is too long to be an answer.")
+		return true, nil
+	case errors.Is(err, io.EOF):
+		w.line("")
+		w.parting(w.s)
+		return false, w.s.Close(ctx)
+	case err != nil:
+		return false, err
+	}
+	if stop, done, err := w.word(ctx, q, line); done {
+		return !stop, err
+	}
+	reply, err := w.s.Answer(ctx, q.Seq, line)
+	var stale *bench.StaleError
+	var refusal *bench.Refusal
+	switch {
+	case errors.As(err, &refusal):
+		w.refused(refusal, q.Prompt)
+		w.shown = w.s.State().Last
+	case errors.As(err, &stale):
+		w.wrap("", sentence(err.Error()))
+		w.shown, w.here = 0, ""
+	case err != nil:
+		return false, err
+	default:
+		w.last = reply
+		w.reply(reply, q.Grid != nil)
+	}
+	return true, nil
+}
+
+// word does what the words of the window say; done is false for an answer to
+// the question.
+func (w *window) word(ctx context.Context, q bench.Question, line string) (stop, done bool, err error) {
+	for _, c := range q.Choices {
+		if strings.EqualFold(c, strings.TrimSpace(line)) {
+			return false, false, nil // an answer of the recipe's comes first
+		}
+	}
+	word, rest := split(line)
+	switch {
+	case word == "quit" || word == "q" || word == "exit":
+		w.parting(w.s)
+		return true, true, w.s.Close(ctx)
+	case word == "?" || word == "help":
+		w.help(q, w.last)
+		w.quiet = true
+	case word == "rack" && rest == "":
+		w.rack(w.s)
+	case word == "piece":
+		if err := w.s.Pick(rest); err != nil {
+			w.refusedBy(err)
+			break
+		}
+		w.shown, w.here, w.told = 0, "", ""
+	case word == "through" && rest == "":
+		w.s.Through(true)
+		w.wrap("", "One piece is worked right through now, until it rests. Turn back with: by stage.")
+		w.told = ""
+	case strings.EqualFold(strings.Join(strings.Fields(line), " "), "by stage"):
+		w.s.Through(false)
+		w.line("All pieces are worked stage by stage now.")
+		w.told = ""
+	case word == "who" && rest != "":
+		if err := w.s.SetWho(rest); err != nil {
+			w.refusedBy(err)
+			break
+		}
+		w.wrap("", rest+" is at the bench now.")
+	case word == "more" && rest == "":
+		w.more(q)
+		w.quiet = q.Asked != bench.AskNote
+	default:
+		return false, false, nil
+	}
+	return false, true, nil
 }
 
 func hasAside(s *bench.State) bool {
@@ -125,118 +187,53 @@ func split(line string) (word, rest string) {
 	return strings.ToLower(word), strings.TrimSpace(rest)
 }
 
-func (t *Terminal) refused(err error) {
-	var r *bench.Refusal
-	if !errors.As(err, &r) {
-		t.wrap("", sentence(err.Error()))
-		return
-	}
+// refused says why an answer was not taken. The question is shown once more
+// below, so a hint that only repeats it is left out.
+func (t *Terminal) refused(r *bench.Refusal, asked string) {
 	t.wrap("", r.Message)
-	if r.Hint != "" {
+	if r.Hint != "" && r.Hint != asked {
 		t.wrap("  ", r.Hint)
 	}
 }
 
-// place is where a question stands; a further question at the same place needs
-// no heading.
-func place(q bench.Question) string {
-	return fmt.Sprint(q.Asked == bench.AskNote, q.Pieces, q.Number, q.Visit)
-}
-
-// question shows q. After a refusal (not fresh) only the prompt is shown
-// again; at the same place as the question before, the heading is left out.
-func (t *Terminal) question(q bench.Question, fresh, same bool) {
-	if !fresh || same {
-		if fresh {
-			t.line("")
-		}
-		t.prompt(q)
+func (t *Terminal) refusedBy(err error) {
+	var r *bench.Refusal
+	if errors.As(err, &r) {
+		t.refused(r, "")
 		return
 	}
-	t.line("")
-	t.line(strings.Repeat("-", t.Width))
-	head := upper(q.For) + ", stage " + fmt.Sprint(q.Number) + " of " + fmt.Sprint(q.Of) + ": " + q.Stage
-	if q.Visit > 1 {
-		head += fmt.Sprintf(" (visit %d)", q.Visit)
-	}
-	t.wrap("", head)
-	if q.Again != "" && q.Asked != bench.AskNote {
-		t.wrap("  ", "Here again: "+q.Again)
-	}
-	// The gravest comes last, beside its question: the others may have scrolled
-	// away by then.
-	for i := len(q.Notes) - 1; i >= 0; i-- {
-		t.frame(q.Notes[i].Lines(t.Width))
-	}
-	for _, n := range q.Short {
-		t.wrap("  ", n.OneLine())
-	}
-	for _, d := range q.Do {
-		t.wrap("- ", d)
-	}
-	for _, w := range q.Warn {
-		t.wrap("! ", w)
-	}
-	t.line("")
-	t.prompt(q)
+	t.wrap("", sentence(err.Error()))
 }
 
-func (t *Terminal) prompt(q bench.Question) {
-	t.wrap("", upper(q.Prompt))
-	if q.Target != "" {
-		label := "target "
-		if q.Asked == bench.AskWait {
-			label = ""
+// reply says what follows from an answer: a verdict with its sign, what the
+// recipe says next, and the number line. Of a blade's stations (grid) only those
+// that are not surely right get one: the picture of the blade shows the others.
+func (t *Terminal) reply(r session.Reply, grid bool) {
+	judged := verdicts(r.Events)
+	for _, said := range r.Said {
+		if len(judged) == 0 || !strings.HasSuffix(said, judged[0].Sentence) {
+			t.wrap("", upper(said))
+			continue
 		}
-		t.wrap("  ", label+q.Target)
-	}
-	if q.How != "" {
-		t.wrap("  ", q.How)
-	}
-	if len(q.Taken) > 0 {
-		t.wrap("  ", "so far: "+strings.Join(q.Taken, "; "))
-	}
-	for i, c := range q.Choices {
-		t.wrap("  ", fmt.Sprintf("%d %s", i+1, c))
-	}
-	if q.Keys != "" {
-		t.wrap("  ", "["+q.Keys+"]")
-	}
-}
-
-// frame shows a safety note in the frame that is used for nothing else.
-func (t *Terminal) frame(lines []string) {
-	t.line(strings.Repeat("=", t.Width))
-	for _, l := range lines {
-		t.line(l)
-	}
-	t.line(strings.Repeat("=", t.Width))
-}
-
-func (t *Terminal) help(q bench.Question, last session.Reply) {
-	t.line("")
-	if q.Asked == bench.AskNote {
-		t.wrap("", "The work begins when this note is answered. Answer in your own words: name what protects you. more shows it whole.")
-	}
-	for _, e := range last.Events {
-		if r, ok := e.Body.(bench.ReadingTaken); ok && r.Said != nil {
-			t.wrap("", fmt.Sprintf("Last reading: %s against %s. Probability of being inside: %.2f from %d reading(s).", r.Text, r.Said.Target, r.Said.Probability, r.Said.N))
-			switch {
-			case r.Said.Coarse:
-				t.wrap("", "More readings with this tool cannot settle it.")
-			case r.Said.More > 0:
-				t.wrap("", fmt.Sprintf("%d more like these would settle it.", r.Said.More))
-			}
+		v := judged[0]
+		judged = judged[1:]
+		for _, l := range Wrap(t.lead(sign(v.Side, v.Sure, v.Coarse)+" "), said, t.Width) {
+			t.line(t.tint(v.Side, v.Sure && !v.Coarse, l))
 		}
 	}
-	t.wrap("", "A reading: 1.31 or 1,31; with a unit, 1 1/8 in; several, 1.31 1.30, are repeats; 31.4! means just that.")
-	for _, l := range [][2]string{
-		{"undo", "take back the last answer"}, {"skip", "leave this out (a reason may follow)"},
-		{"aside", "set this piece aside; bring back 2 fetches it"}, {"throw away", "give this piece up"},
-		{"piece 2", "turn to piece 2; piece alone turns back"}, {"go on", "end a wait now"},
-		{"remark …", "write something down"}, {"rack", "where each piece is"}, {"quit", "stop; everything is kept"},
-	} {
-		t.wrap(fmt.Sprintf("  %-11s ", l[0]), l[1])
+	if l := r.Line; l != nil && !(grid && l.Sure && l.Side == "inside") {
+		t.drawLine(l)
+	}
+}
+
+// more shows the notes of the question whole.
+func (t *Terminal) more(q bench.Question) {
+	all := append(q.Notes[:len(q.Notes):len(q.Notes)], q.Short...)
+	if len(all) == 0 {
+		t.line("No safety note belongs to this question.")
+	}
+	for _, n := range all {
+		t.frame(n.Whole(t.Width))
 	}
 }
 
@@ -251,49 +248,16 @@ func (t *Terminal) parting(s *session.Session) {
 	t.wrap("", "Everything is kept. Go on with: canewright follow --resume "+s.Batch().Name)
 }
 
+func (t *Terminal) lines(all []string) {
+	for _, l := range all {
+		t.line(l)
+	}
+}
+
 func (t *Terminal) line(s string) { fmt.Fprintln(t.Out, s) }
 
 // wrap writes text at the window's width; following lines are indented under
 // the first.
 func (t *Terminal) wrap(lead, text string) {
-	for _, l := range Wrap(lead, text, t.Width) {
-		t.line(l)
-	}
-}
-
-// Wrap breaks text at blanks so that lines fit width; a word longer than a line
-// stands alone.
-func Wrap(lead, text string, width int) []string {
-	indent := strings.Repeat(" ", len([]rune(lead)))
-	var out []string
-	cur, n := lead, len([]rune(lead))
-	empty := true
-	for _, w := range strings.Fields(text) {
-		k := len([]rune(w))
-		if !empty && n+1+k > width {
-			out = append(out, cur)
-			cur, n, empty = indent, len(indent), true
-		}
-		if !empty {
-			cur, n = cur+" ", n+1
-		}
-		cur, n, empty = cur+w, n+k, false
-	}
-	return append(out, cur)
-}
-
-func upper(s string) string {
-	r := []rune(s)
-	if len(r) == 0 {
-		return s
-	}
-	return strings.ToUpper(string(r[:1])) + string(r[1:])
-}
-
-func sentence(s string) string {
-	s = upper(s)
-	if !strings.HasSuffix(s, ".") && !strings.HasSuffix(s, "?") {
-		s += "."
-	}
-	return s
+	t.lines(Wrap(lead, text, t.Width))
 }

@@ -18,6 +18,8 @@ func TestWrap(t *testing.T) {
 		"breaks under itself":  {"- ", "cut the tip long on purpose", 16, "- cut the tip|  long on|  purpose"},
 		"a long word alone":    {"", "a " + strings.Repeat("x", 30) + " b", 10, "a|" + strings.Repeat("x", 30) + "|b"},
 		"runes, not bytes":     {"", "µµµµ µµµµ", 9, "µµµµ µµµµ"},
+		"two columns a sign":   {"- ", "竹の色 竹の色 a", 11, "- 竹の色|  竹の色 a"},
+		"a sign that joins":    {"", "e\u0301e\u0301 ee", 5, "e\u0301e\u0301 ee"},
 		"blanks fold":          {"", "a   b\t c", 10, "a b c"},
 		"nothing":              {"> ", "", 10, "> "},
 		"exactly the width":    {"", "12345 789", 9, "12345 789"},

@@ -30,6 +30,7 @@ var arrows = map[string]string{
 	"engine/recipe":         "engine/dimension engine/formula engine/tool engine/yamldoc engine/quantity engine/diagnostic",
 	"engine/bench":          "engine/recipe engine/gauging engine/quantity",
 	"engine/session":        "engine/bench engine/recipe engine/dimension",
+	"engine/remedy":         "engine/recipe engine/dimension engine/formula engine/quantity engine/diagnostic",
 	"engine/logbook":        "engine/bench engine/session",
 	"engine/planning":       "engine/bench",
 	"engine/picture":        "engine/quantity",
@@ -38,6 +39,7 @@ var arrows = map[string]string{
 	"plugins/proto":         "",
 	"plugins/sdk":           "plugins/proto engine/quantity",
 	"plugins/bassoon":       "plugins/sdk",
+	"plugins/oboe":          "plugins/sdk",
 	"plugins/host":          "plugins/proto engine/dimension engine/session engine/quantity",
 	"plugins/conform":       "plugins/host engine/dimension engine/formula engine/diagnostic",
 	"recipes":               "",
@@ -45,6 +47,7 @@ var arrows = map[string]string{
 	"cmd/internal/terminal": "engine/session engine/bench engine/quantity engine/diagnostic engine/picture",
 	"cmd/internal/page":     "engine/session engine/bench engine/quantity engine/diagnostic engine/picture",
 	"cmd/internal/cli":      "*",
+	"cmd/internal/card":     "engine/recipe engine/bench engine/dimension engine/quantity engine/diagnostic",
 	"cmd/canewright":        "cmd/internal/cli",
 }
 
@@ -58,6 +61,10 @@ var only = map[string][]string{
 	"gonum.org/v1/gonum":              {"engine/gauging", "engine/cane", "engine/statistics"},
 	"google.golang.org/grpc":          {"plugins"},
 	"google.golang.org/protobuf":      {"plugins"},
+	"github.com/charmbracelet/x":      {"cmd/internal/terminal"},
+	"golang.org/x/sys":                {"cmd/internal/terminal"},
+	"golang.org/x/term":               {"cmd/internal/terminal", "cmd/internal/cli"},
+	"github.com/creack/pty":           {},
 	"github.com/rogpeppe/go-internal": {},
 	"pgregory.net/rapid":              {},
 }

@@ -1,0 +1,145 @@
+package terminal
+
+import (
+	"fmt"
+	"strings"
+
+	"canewright/engine/bench"
+)
+
+// place is where a question stands; a further question at the same place needs
+// no heading.
+func place(q bench.Question) string {
+	return fmt.Sprint(q.Asked == bench.AskNote, q.Pieces, q.Number, q.Visit)
+}
+
+// question shows q. After a refusal (not fresh) what is asked is said once
+// more, briefly; at the same place as the question before, the heading is left
+// out.
+func (t *Terminal) question(q bench.Question, fresh, same bool) {
+	switch {
+	case !fresh:
+		t.asked(q)
+		t.lines(t.choices(q))
+		return
+	case same:
+		t.line("")
+		t.prompt(q)
+		return
+	}
+	t.line("")
+	t.rule("-")
+	t.wrap("", heading(q))
+	if q.Again != "" && q.Asked != bench.AskNote {
+		t.wrap("  ", "Here again: "+q.Again)
+	}
+	// The gravest comes last, beside its question: the others may have scrolled
+	// away by then.
+	for i := len(q.Notes) - 1; i >= 0; i-- {
+		t.frame(q.Notes[i].Lines(t.Width))
+	}
+	for _, n := range q.Short {
+		t.wrap("  ", n.OneLine())
+	}
+	for _, d := range q.Do {
+		t.wrap(t.lead("- "), d)
+	}
+	for _, w := range q.Warn {
+		t.wrap(t.lead("! "), w)
+	}
+	t.line("")
+	t.prompt(q)
+	t.drawLine(q.Line) // of readings taken before the player turned here
+}
+
+// lead is a sign before a line; a screen reader would read it out.
+func (t *Terminal) lead(sign string) string {
+	if t.Plain {
+		return ""
+	}
+	return sign
+}
+
+func heading(q bench.Question) string {
+	head := fmt.Sprintf("%s, stage %d of %d: %s", upper(q.For), q.Number, q.Of, q.Stage)
+	if q.Visit > 1 {
+		head += fmt.Sprintf(" (visit %d)", q.Visit)
+	}
+	return head
+}
+
+func (t *Terminal) prompt(q bench.Question) {
+	if q.Grid != nil && !t.Plain {
+		t.lines(bladeGrid(q.Grid, t.Width))
+	}
+	t.asked(q)
+	// How to read it is said once: the next piece at this stage is read alike,
+	// and ? says it again.
+	if key := fmt.Sprint(q.Number, q.How); q.How != "" && key != t.told {
+		t.wrap("  ", q.How)
+		t.told = key
+	}
+	if len(q.Taken) > 0 {
+		t.wrap("  ", "so far: "+strings.Join(q.Taken, "; "))
+	}
+	t.lines(t.choices(q))
+	switch {
+	case q.Keys == "":
+	case t.Plain:
+		t.wrap("  ", sentence(q.Keys))
+	default:
+		t.wrap("  ", "["+q.Keys+"]")
+	}
+}
+
+// asked is what is asked and its target.
+func (t *Terminal) asked(q bench.Question) {
+	ask := upper(q.Prompt)
+	if q.Grid != nil && !t.Plain {
+		if n := next(q.Grid); n != "" {
+			ask = "next: " + n // the rest stands over the picture
+		}
+	}
+	t.wrap("", ask)
+	if q.Target != "" {
+		t.wrap("  ", targetLabel(q)+q.Target)
+	}
+}
+
+// targetLabel: what a wait is for needs no label.
+func targetLabel(q bench.Question) string {
+	if q.Asked == bench.AskWait {
+		return ""
+	}
+	return "target "
+}
+
+func (t *Terminal) choices(q bench.Question) []string {
+	var out []string
+	for i, c := range q.Choices {
+		out = append(out, Wrap("  ", fmt.Sprintf("%d %s", i+1, c), t.Width)...)
+	}
+	return out
+}
+
+// frame shows a safety note in the frame that is used for nothing else.
+func (t *Terminal) frame(lines []string) {
+	if t.Plain {
+		t.line("Safety note.")
+		for _, l := range lines {
+			t.line(strings.TrimPrefix(l, "⚠ "))
+		}
+		t.line("End of the safety note.")
+		return
+	}
+	t.rule("=")
+	t.lines(lines)
+	t.rule("=")
+}
+
+// rule draws a line across the window; a screen reader would spell it out.
+func (t *Terminal) rule(sign string) {
+	if !t.Plain {
+		t.line(strings.Repeat(sign, t.Width))
+	}
+}
