@@ -53,9 +53,10 @@ func TestNothingOfAStageBeforeItsNoteIsAnswered(t *testing.T) {
 	if !slices.Equal(ids(q.Notes), []string{"N-1"}) || len(q.Do) != 0 || q.Keys != "answer in your own words" {
 		t.Errorf("%+v", q)
 	}
-	for _, text := range []string{"", "ok", "27.0", "skip", "done", "go on", "remark dark", "1"} {
+	for _, text := range []string{"", "ok", "27.0", "skip", "done", "go on", "1", "all", "1: 27"} {
 		b.no(text, "That does not answer the note. Where is the thumb?")
 	}
+	b.say("remark dark", "Written down.")
 	evs := b.say(" Behind the edge ", "Noted.")
 	a := evs[0].Body.(bench.NoteAcknowledged)
 	if len(evs) != 1 || a != (bench.NoteAcknowledged{ID: "N-1", Revision: 2, Signal: "CAUTION", Answer: "Behind the edge"}) || evs[0].Subject.Kind != "batch" || evs[0].Stage != "scrape" {
@@ -150,7 +151,7 @@ stages:
 `)
 	b.asks("note, warm, piece 1: What is out?")
 	b.say("all flames", "Noted.")
-	b.say("cold", "once more. (cold)")
+	b.say("cold", "once more. (how cold)")
 	b.asks("note, warm, piece 1: What is out?")
 	b.no("cold", "That does not answer the note. What is out?")
 	b.say("flame", "Noted.")
@@ -189,7 +190,7 @@ stages:
 	b.Mark = "1"
 	b.say("flame", "Noted.")
 	b.say("", "")
-	b.say("cold", "Piece 1: back to warm. (cold)")
+	b.say("cold", "Piece 1: back to warm. (how cold)")
 	if err := b.Reopen(); err != nil {
 		t.Fatal(err)
 	}

@@ -31,13 +31,18 @@ func (s *State) addressed(f focus, text string) (marks []string, rest string, er
 			return m, strings.TrimSpace(tail), err
 		}
 	}
-	if m, ok, err := s.everybody(f, text); ok || err != nil {
-		return m, "", err
+	if f.stage < 0 || f.step == stepWork || f.step == stepWait || f.step == stepRest {
+		if m, ok, err := s.everybody(f, text); ok || err != nil {
+			return m, "", err
+		}
 	}
 	if word, tail, _ := strings.Cut(text, " "); strings.EqualFold(word, "all") {
 		tail = strings.TrimSpace(tail)
 		if but, after, _ := strings.Cut(tail, " "); strings.EqualFold(but, "but") {
 			not, left := s.leading(after)
+			if left == "" && len(not) > 1 && (f.step == stepLook || f.step == stepInto) {
+				not, left = not[:len(not)-1], not[len(not)-1] // all but 6 1: the last is the answer
+			}
 			if len(not) == 0 {
 				return nil, "", refuse("Write them behind it: all but 4 9.", "All but which pieces?")
 			}
@@ -276,14 +281,14 @@ func credible(text string, slot recipe.Slot) bool {
 // turnTo narrows a focus to the pieces an answer names. They must be at one
 // question, of the stage the screen shows; what the screen shows of their
 // measurement may differ, and is said with the answer.
-func (s *State) turnTo(f focus, marks []string, w words) (focus, error) {
+func (s *State) turnTo(f focus, marks []string, w words, later bool) (focus, error) {
 	if len(marks) == 0 {
 		return f, refuse("rack shows where each piece is.", "No piece is at this question.")
 	}
 	var out focus
 	for i, m := range marks {
 		p := s.Piece(m)
-		if !p.underWay() {
+		if !p.underWay() && !(w.verb == "throw away" && p.Place == Aside) {
 			return f, refuse(s.whatNow(p), "%s is %s.", upperFirst(s.called(p)), p.Place)
 		}
 		step, measure := s.stepOf(p)
@@ -298,6 +303,9 @@ func (s *State) turnTo(f focus, marks []string, w words) (focus, error) {
 	}
 	if w.verb == "go on" && (out.step == stepWait || out.step == stepRest) {
 		return out, nil // a wait is no gate, wherever the screen stands
+	}
+	if later || f.stage < 0 {
+		return out, nil // work is entered that was done without the screen
 	}
 	if out.stage != f.stage && !w.anywhere() {
 		return f, refuse("Turn to it first: piece "+marks[0]+".", "%s is at %s.", upperFirst(s.called(out.pieces[0])), s.b.Stages[out.stage].Name)
@@ -358,20 +366,12 @@ func (f focus) first() string {
 	return f.pieces[0].Mark
 }
 
-// InHand is what the answer, or with an empty text the question, takes in hand,
-// and at which stage; ok is false where nothing is under way. The caller
-// fetches the stage's notes with it.
-func (s *State) InHand(mark, text string) (u recipe.Use, stage int, ok bool) {
+// InHand is what the question takes in hand, and at which stage; ok is false
+// where nothing is under way. The caller fetches the stage's notes with it.
+func (s *State) InHand(mark string) (u recipe.Use, stage int, ok bool) {
 	f := s.focusOn(mark)
 	if f.stage < 0 {
 		return recipe.Use{}, -1, false
-	}
-	if text != "" {
-		if marks, rest, err := s.addressed(f, text); err == nil && marks != nil {
-			if to, err := s.turnTo(f, marks, parseWords(rest)); err == nil {
-				f = to
-			}
-		}
 	}
 	return s.useOf(f), f.stage, true
 }

@@ -221,27 +221,33 @@ func all(known []bool, needs []int) bool {
 	return true
 }
 
-// corrected says what a correction changes.
-func correctedLines(c ValueCorrected, p *Piece) []string {
-	out := []string{c.Slot + ": " + c.Was + " is now " + c.Text + "."}
-	if c.Said != nil && c.Said.Sentence != c.WasSaid {
-		out = append(out, "Was: "+c.WasSaid+" Now: "+c.Said.Sentence)
-	} else if c.Said != nil {
-		out = append(out, "The verdict stays: "+c.Said.Sentence)
+// correctedLine says what a correction changes.
+func (s *State) correctedLine(c ValueCorrected, p *Piece) string {
+	title, unit := c.Slot, ""
+	if i := s.b.SlotOf(c.Slot); i >= 0 {
+		title = s.b.Slots[i].Title()
+	}
+	if c.Bare && c.Unit != "" {
+		unit = " " + c.Unit
+	}
+	line := title + " " + c.Was + " is now " + c.Text + unit + "."
+	switch {
+	case c.Said == nil:
+	case c.Said.Sentence != c.WasSaid:
+		line += " It was: " + c.WasSaid + " It is: " + c.Said.Sentence
+	default:
+		line += " The verdict stays: " + c.Said.Sentence
 	}
 	for _, l := range c.Changes {
-		out = append(out, sentence(l))
+		line += " " + sentence(l)
 	}
-	if p == nil {
-		return out
+	switch {
+	case p == nil:
+		return line
+	case p.Place == Aside:
+		return line + " It stays set aside; to fetch it: bring back " + p.Mark + "."
+	case p.Place == Thrown:
+		return line + " It stays thrown away."
 	}
-	switch p.Place {
-	case Aside:
-		out = append(out, "It stays set aside. To fetch it: bring back "+p.Mark+".")
-	case Thrown:
-		out = append(out, "It stays thrown away.")
-	default:
-		out = append(out, "Nothing is moved by this.")
-	}
-	return out
+	return line + " Nothing is moved by this."
 }

@@ -24,8 +24,13 @@ type Moment struct {
 	At      time.Time // when it happened
 	Entered time.Time // when it was typed; zero: the same
 	Zone    string
+	Here    *time.Location // in which times are told; nil: UTC
 	Who     string
 }
+
+// NotesFor selects the safety notes for what is taken in hand. An error stops
+// the answer. nil selects none.
+type NotesFor func(now recipe.Use) ([]Note, error)
 
 func (m Moment) entered() time.Time {
 	if m.Entered.IsZero() {
@@ -66,6 +71,7 @@ type decider struct {
 	now   Moment
 	out   []Event
 	row   *row // of a card, while one is entered
+	notes NotesFor
 }
 
 func (s *State) decider(now Moment) *decider {
@@ -144,52 +150,41 @@ func CloseSession(s *State, now Moment) []Event {
 	return d.out
 }
 
-// Decide turns an answer into events. The error is a *Refusal or a *StaleError.
-func Decide(s *State, a Answer, notes []Note, now Moment) ([]Event, error) {
+// Decide turns an answer into events. The error is a *Refusal or a *StaleError,
+// or that of notes.
+func Decide(s *State, a Answer, notes NotesFor, now Moment) ([]Event, error) {
 	if a.Seen != s.Last {
 		return nil, &StaleError{a.Seen, s.Last}
 	}
 	d := s.decider(now)
+	d.notes = notes
 	f := d.st.focusOn(a.Mark)
-	if f.stage >= 0 && f.step != stepWait && f.step != stepRest && parseWords(a.Text).verb != "undo" {
-		// A note's answer is in the player's own words, and names no piece.
-		if due := d.st.due(notes, d.b.Stages[f.stage].Key, f.pieces); len(due.ask) > 0 {
-			if w := parseWords(a.Text); w.verb == "?" || !w.anywhere() {
-				return d.acknowledge(f, due, a.Text)
-			}
-		}
+	shown, err := d.dueFor(f) // what stands on the screen
+	if err != nil {
+		return nil, err
 	}
-	marks, text := d.st.rowOf(a)
-	if marks == nil {
-		var err error
-		if marks, text, err = d.st.addressed(f, a.Text); err != nil {
-			return nil, err
-		}
+	marks, text, w, err := d.parse(f, a, len(shown.ask) > 0)
+	if err != nil {
+		return nil, err
 	}
-	w := parseWords(text)
-	if d.st.saidHere(f, text) {
-		w = words{"?", text} // dry is an answer here, not the cane
-	}
-	if w.verb == "undo" {
-		last := a.Last
+	switch {
+	case w.verb == "undo":
 		if len(marks) == 1 {
-			last = marks[0]
+			return d.undo(s, marks[0], true)
 		}
-		return d.undo(s, last)
-	}
-	if w.verb == "bring back" {
+		return d.undo(s, a.Last, false)
+	case w.verb == "bring back":
 		return d.bringBack(w.rest)
-	}
-	if w.verb == "correct" {
+	case w.verb == "correct":
 		return d.correct(f, marks, a.Last, w.rest)
+	case len(shown.ask) > 0 && !w.anywhere():
+		return d.acknowledge(f, shown, a.Text)
 	}
-	if a.Later && len(marks) == 1 && w.verb == "?" {
-		if p := d.st.Piece(marks[0]); p.Place == AtWork {
-			return d.enterRow(p, text, notes)
-		}
+	if p := d.st.rowPiece(a, marks, w); p != nil {
+		return d.enterRow(f, p, text)
 	}
 	if marks != nil {
-		to, err := d.st.turnTo(f, marks, w)
+		to, err := d.st.turnTo(f, marks, w, a.Later)
 		if err != nil {
 			return nil, err
 		}
@@ -197,11 +192,46 @@ func Decide(s *State, a Answer, notes []Note, now Moment) ([]Event, error) {
 	} else if f.stage < 0 {
 		return nil, refuse("Type bring back and a piece, or quit.", "Nothing is under way.")
 	}
-	return d.answer(f, marks, a, text, w, notes)
+	return d.answer(f, marks, a, text, w)
+}
+
+// parse tells which pieces an answer names and what it says of them. At a note
+// only what is about a piece whatever is asked of it may name one: the answer to
+// the note is in the player's own words.
+func (d *decider) parse(f focus, a Answer, atNote bool) (marks []string, text string, w words, err error) {
+	if atNote {
+		marks, text = d.st.leading(strings.Replace(a.Text, ":", " ", 1))
+		if w = parseWords(text); len(marks) > 0 && w.anywhere() {
+			return marks, text, w, nil
+		}
+		return nil, a.Text, parseWords(a.Text), nil
+	}
+	if marks, text = d.st.rowOf(a); marks == nil {
+		if marks, text, err = d.st.addressed(f, a.Text); err != nil {
+			return nil, "", w, err
+		}
+	}
+	w = parseWords(text)
+	if d.st.saidHere(f, text) {
+		w = words{"?", text} // dry is an answer here, not the cane
+	}
+	return marks, text, w, nil
+}
+
+// dueFor are the notes that come before an answer for f.
+func (d *decider) dueFor(f focus) (dues, error) {
+	if f.stage < 0 || d.notes == nil {
+		return dues{}, nil
+	}
+	notes, err := d.notes(d.st.useOf(f))
+	if err != nil || f.step == stepWait || f.step == stepRest {
+		return dues{}, err
+	}
+	return d.st.due(notes, d.b.Stages[f.stage].Key, f.pieces), nil
 }
 
 // answer is an answer to the question of f.
-func (d *decider) answer(f focus, marks []string, a Answer, text string, w words, notes []Note) ([]Event, error) {
+func (d *decider) answer(f focus, marks []string, a Answer, text string, w words) ([]Event, error) {
 	if err := d.inOrder(f.pieces); err != nil {
 		return nil, err
 	}
@@ -216,20 +246,18 @@ func (d *decider) answer(f focus, marks []string, a Answer, text string, w words
 		return d.chosen(f, w)
 	}
 	st := &d.b.Stages[f.stage]
-	if f.step != stepWait && f.step != stepRest {
-		due := d.st.due(notes, st.Key, f.pieces)
-		if len(due.ask) > 0 {
-			if marks != nil {
-				return nil, refuse("Turn to it first: piece "+marks[0]+".", "A safety note comes first for %s.", d.st.called(f.pieces[0]))
-			}
-			return d.acknowledge(f, due, a.Text)
-		}
-		for _, n := range due.show {
-			d.noted(f, n, "shown; the answer to "+n.Under+" counts for it")
-		}
+	due, err := d.dueFor(f)
+	switch {
+	case err != nil:
+		return nil, err
+	case w.verb == "remark":
+		return d.remark(f, w.rest, len(due.ask)+len(due.show) > 0)
+	case len(due.ask) > 0, marks != nil && len(due.show) > 0 && slices.ContainsFunc(f.pieces, func(p *Piece) bool { return len(p.Swaps) > 0 }):
+		// The screen shows the notes of another piece, which takes up something else.
+		return nil, refuse("Turn to it first: piece "+f.first()+".", "A safety note comes first for %s.", d.st.called(f.pieces[0]))
 	}
-	if w.verb == "remark" {
-		return d.remark(f, w.rest)
+	for _, n := range due.show {
+		d.noted(f, n, "shown; the answer to "+n.Under+" counts for it")
 	}
 	if n, where, ok := d.strokes(f, text); ok {
 		for _, p := range f.pieces {
@@ -269,13 +297,22 @@ func (d *decider) inOrder(pieces []*Piece) error {
 	for _, p := range pieces {
 		if p.Moved && d.now.At.Before(p.Since) && !d.now.entered().Equal(d.now.At) {
 			return refuse("Give the later time, or take the earlier answer back.", "%s came to %s only at %s.",
-				upperFirst(d.st.called(p)), d.b.Stages[p.Stage].Name, clock(p.Since, d.now.At))
+				upperFirst(d.st.called(p)), d.b.Stages[p.Stage].Name, clock(p.Since, d.here()))
 		}
 	}
 	return nil
 }
 
-// clock is a time of day, with its date where that is another than of near.
+// here is when it is typed, in the zone times are told in.
+func (d *decider) here() time.Time {
+	if d.now.Here == nil {
+		return d.now.entered()
+	}
+	return d.now.entered().In(d.now.Here)
+}
+
+// clock is a time of day, with its day where that is another than of near, in
+// the zone of near.
 func clock(t, near time.Time) string {
 	t = t.In(near.Location())
 	switch t.Format(time.DateOnly) {
@@ -289,13 +326,13 @@ func clock(t, near time.Time) string {
 	return t.Format("2006-01-02 15:04")
 }
 
-func (d *decider) remark(f focus, text string) ([]Event, error) {
+func (d *decider) remark(f focus, text string, beforeNotes bool) ([]Event, error) {
 	if text == "" {
 		return nil, refuse("Write it behind the word: remark a little too dark.", "This remark is empty.")
 	}
 	for _, p := range f.pieces {
-		if f.step == stepWait || f.step == stepRest {
-			d.apart(p, Remark{text}) // no note was asked for
+		if f.step == stepWait || f.step == stepRest || beforeNotes {
+			d.apart(p, Remark{text}) // no note was answered for it
 			continue
 		}
 		d.of(p, Remark{text})
@@ -335,7 +372,11 @@ func (d *decider) worked(f focus, w words) error {
 		case "skip":
 			d.of(p, Skipped{What: "work", Why: w.rest})
 		default:
-			return refuse("Enter when it is done, skip to leave it out, ? for help.", "This stage asks for no reading.")
+			hint := "Enter when it is done, skip to leave it out, ? for help."
+			if d.b.Stages[f.stage].Wait != nil {
+				hint = "Enter when it has begun, skip to leave it out, ? for help."
+			}
+			return refuse(hint, "This stage asks for no reading.")
 		}
 		d.advance(p)
 	}
@@ -355,8 +396,11 @@ func (d *decider) waited(f focus, st *recipe.Stage, w words) error {
 	case w.verb != "go on" && d.now.At.Sub(f.pieces[0].Since).Milliseconds() < -clockSlack:
 		return refuse("Type go on when it is over.", "This clock stands before the wait began, so it cannot say how long it was.")
 	case w.verb != "go on" && early:
-		return refuse("Type go on to end the wait now, or quit and come back.", "It has rested %s; the recipe says at least %s.",
-			strings.TrimSuffix(Since(f.pieces[0].Since, d.now.At), " ago"), st.Wait.LeastText)
+		rested := "It has rested " + strings.TrimSuffix(Since(f.pieces[0].Since, d.now.At), " ago")
+		if d.now.At.Sub(f.pieces[0].Since) < time.Minute {
+			rested = "It has hardly begun"
+		}
+		return refuse("Type go on to end the wait now, or quit and come back.", "%s; the recipe says at least %s.", rested, st.Wait.LeastText)
 	}
 	for _, p := range f.pieces {
 		d.apart(p, WaitEnded{Stage: st.Key, Early: d.now.At.Sub(p.Since).Milliseconds() < st.Wait.Least})
@@ -400,7 +444,7 @@ func (d *decider) looked(f focus, st *recipe.Stage, text string, w words) error 
 	}
 	for _, p := range f.pieces {
 		d.of(p, Looked{Question: st.Look.Question, Answers: found, Do: strings.Join(do, "; ")})
-		d.follow(p, best, strings.Join(found, ", "))
+		d.follow(p, best, st.Look.Question+" "+strings.Join(found, ", "))
 	}
 	return nil
 }

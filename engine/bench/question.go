@@ -45,6 +45,7 @@ type Question struct {
 	How     string   `json:"how,omitempty"`
 	Taken   []string `json:"taken,omitempty"`  // readings at this visit
 	Before  string   `json:"before,omitempty"` // readings of an earlier visit; keep lets them count
+	Keep    bool     `json:"keep,omitempty"`   // Before was inside, or not judged
 	Choices []string `json:"choices,omitempty"`
 	Keys    string   `json:"keys"`           // what may be typed
 	Line    *Line    `json:"line,omitempty"` // target and limits, with the readings so far
@@ -133,7 +134,7 @@ func (s *State) askReading(q *Question, p *Piece, m *recipe.Measure, at step) {
 	if m.Target != nil {
 		t := m.Target.Tolerance
 		q.Target = t.Text
-		if l := t.Limits(); l != t.Text {
+		if l := t.Limits(); l != t.Text && !strings.Contains(t.Text, "..") {
 			q.Target += " (" + l + ")"
 		}
 	}
@@ -154,6 +155,8 @@ func (s *State) askReading(q *Question, p *Piece, m *recipe.Measure, at step) {
 			were = append(were, entered(r, d.Kind).String())
 		}
 		q.Before = strings.Join(were, "; ")
+		said := last.List[len(last.List)-1].Said
+		q.Keep = said == nil || said.Side == quantity.Inside.String()
 	}
 	q.Line = s.line(m, p.Open[m.Slot])
 	q.Grid = s.grid(p, m)
@@ -173,6 +176,9 @@ func (s *State) askReading(q *Question, p *Piece, m *recipe.Measure, at step) {
 	}
 	if at == stepSettle {
 		q.Asked, q.Keys = AskSettle, "type one more reading, or Enter to let it stand"
+		if saidCoarse(p.Open[m.Slot]) {
+			q.Keys = "Enter to let it stand; more readings settle nothing"
+		}
 	}
 }
 
@@ -196,6 +202,9 @@ func (s *State) warnings(st *recipe.Stage) []string {
 
 // condition the cane is in for a reading: the stage's, else the piece's.
 func (s *State) condition(p *Piece, m *recipe.Measure) string {
+	if s.b.Slots[m.Slot].Dimension.Subject == "batch" {
+		return "" // the room's air is neither wet nor dry cane
+	}
 	if c := s.b.Stages[p.Stage].Condition; c != "" {
 		return string(c)
 	}
@@ -207,7 +216,7 @@ func (s *State) askWait(q *Question, f focus, st *recipe.Stage, now time.Time) {
 	q.Asked = AskWait
 	q.Prompt = "Resting, begun " + Since(p.Since, now) + "."
 	if f.step == stepRest || st.Wait == nil {
-		q.Do = nonEmpty(p.Do)
+		q.Do = nonEmpty(sentence(p.Do))
 		q.Keys = "Enter when you take it up again"
 		return
 	}
@@ -258,6 +267,9 @@ func Since(t, now time.Time) string {
 	step := int64(60_000)
 	if ms >= 86_400_000 {
 		step = 3_600_000 // after a day nobody counts minutes
+	}
+	if ms >= 7*86_400_000 {
+		step = 86_400_000 // nor hours after a week
 	}
 	ms -= ms % step
 	return quantity.Format(quantity.Value{Kind: quantity.Time, Q: ms}, quantity.Unit{}, step) + " ago"

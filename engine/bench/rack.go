@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"strings"
 	"time"
 
 	"canewright/engine/recipe"
@@ -9,45 +10,65 @@ import (
 // Rack lists where each piece is and since when; pieces that stand alike are
 // drawn together: "pieces 1 to 8: rest the blank, waiting, since 14 d".
 func Rack(s *State, now time.Time) []string {
-	var order []string
-	marks, kind := map[string][]string{}, map[string]string{}
+	type group struct {
+		kind           string
+		marks          []string
+		where, why     string
+		oldest, newest time.Time
+	}
+	var groups []*group
+	at := map[string]*group{}
 	for _, p := range s.Pieces {
 		if p.Kind == ofTube && p.Place == Finished {
 			continue // it lives on in its pieces
 		}
-		line := s.stands(p, now)
-		key := p.Kind + line
-		if marks[key] == nil {
-			order = append(order, key)
-			kind[key] = p.Kind
+		where, why := s.stands(p)
+		key := p.Kind + where + why
+		g := at[key]
+		if g == nil {
+			g = &group{kind: p.Kind, where: where, why: why, oldest: p.Since, newest: p.Since}
+			at[key] = g
+			groups = append(groups, g)
 		}
-		marks[key] = append(marks[key], p.Mark)
+		g.marks = append(g.marks, p.Mark)
+		if p.Since.Before(g.oldest) {
+			g.oldest = p.Since
+		}
+		if p.Since.After(g.newest) {
+			g.newest = p.Since
+		}
 	}
 	var out []string
-	for _, key := range order {
-		who := kind[key] + " "
-		if len(marks[key]) > 1 {
-			who = kind[key] + "s "
+	for _, g := range groups {
+		who := g.kind + " "
+		if len(g.marks) > 1 {
+			who = g.kind + "s "
 		}
-		out = append(out, who+joinRuns(marks[key])+": "+key[len(kind[key]):])
+		when := Since(g.oldest, now)
+		if last := Since(g.newest, now); last != when {
+			when = strings.TrimSuffix(when, " ago") + " to " + last
+		}
+		out = append(out, who+joinRuns(g.marks)+": "+g.where+" "+when+g.why)
 	}
 	return out
 }
 
-// stands says where a piece is.
-func (s *State) stands(p *Piece, now time.Time) string {
+// stands says where a piece is, and why.
+func (s *State) stands(p *Piece) (where, why string) {
 	if p.Place == Finished {
-		return "finished " + Since(p.Since, now)
+		return "finished", ""
 	}
-	line := s.b.Stages[p.Stage].Name
-	if p.Place == AtWork {
-		return line + ", come " + Since(p.Since, now)
+	where = s.b.Stages[p.Stage].Name
+	switch p.Place {
+	case AtWork:
+		return where + ", come", ""
+	case InWait:
+		return where + ", resting, begun", ""
 	}
-	line += ", " + string(p.Place) + " " + Since(p.Since, now)
-	if (p.Place == Aside || p.Place == Thrown) && p.Why != "" {
-		line += " (" + p.Why + ")"
+	if p.Why != "" && (p.Place == Aside || p.Place == Thrown) {
+		why = " (" + p.Why + ")"
 	}
-	return line
+	return where + ", " + string(p.Place), why
 }
 
 // NextEnd is when the next running wait reaches its least time, or where none

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"canewright/engine/gauging"
@@ -14,7 +15,10 @@ func (d *decider) reading(f focus, m *recipe.Measure, text string, w words) erro
 	slot := d.b.Slots[m.Slot]
 	switch w.verb {
 	case "keep":
-		return d.keep(f, m)
+		if w.rest != "" && w.rest != "all" {
+			return refuse("keep, or keep all.", "Keep what?")
+		}
+		return d.keep(f, m, w.rest == "all")
 	case "":
 		if f.step == stepSettle {
 			for _, p := range f.pieces {
@@ -51,10 +55,63 @@ func (d *decider) reading(f focus, m *recipe.Measure, text string, w words) erro
 			return err
 		}
 	}
+	if !meant {
+		for _, p := range f.pieces {
+			if err := d.together(p, m, all); err != nil {
+				return err
+			}
+		}
+	}
 	for _, p := range f.pieces {
 		d.take(p, m, all)
 	}
 	return nil
+}
+
+// together challenges a repeat that lies far from the others: after an unsure
+// reading the hand may have gone on to the next thing.
+func (d *decider) together(p *Piece, m *recipe.Measure, all []quantity.Entered) error {
+	slot := d.b.Slots[m.Slot]
+	if k := slot.Dimension.Kind; k == quantity.Count || k == quantity.Score {
+		return nil
+	}
+	before := readings(p, m.Slot, slot)
+	for i, e := range all {
+		others := append(slices.Clone(before), all[:i]...)
+		if len(others) == 0 {
+			continue
+		}
+		mean := int64(0)
+		for _, o := range others {
+			mean += o.Value.Q / int64(len(others))
+		}
+		if abs(e.Value.Q-mean) <= d.apartAtMost(m, p, e, mean) {
+			continue
+		}
+		if len(all) > 1 {
+			return refuse("One place at a time. If they are of one place, put ! behind: "+e.Text+"!", "%s and %s are far apart.", others[len(others)-1].Text, e.Text)
+		}
+		return refuse("If it is: "+e.Text+"!  To let "+others[len(others)-1].Text+" stand first: Enter.", "%s after %s: is it the same place?", e.Text, others[len(others)-1].Text)
+	}
+	return nil
+}
+
+// apartAtMost is how far a repeat may lie from the others unasked: five steps
+// of the tool, or half the target's width, or a twentieth of the value where no
+// width is known. common practice.
+func (d *decider) apartAtMost(m *recipe.Measure, p *Piece, e quantity.Entered, mean int64) int64 {
+	step := e.Step
+	if t := d.b.ToolFor(m, p.Swaps); t.Step.Q > 0 && t.Step.Kind.Difference() == e.Value.Kind.Difference() {
+		step = max(step, t.Step.Q)
+	}
+	far := 5 * step
+	if m.Target != nil && m.Target.Tolerance.Low.Set && m.Target.Tolerance.High.Set {
+		return max(far, (m.Target.Tolerance.High.Q-m.Target.Tolerance.Low.Q)/2)
+	}
+	if e.Value.Kind.Point {
+		return max(far, 50*step)
+	}
+	return max(far, abs(mean)/20)
 }
 
 func isUnit(word string) bool {
@@ -82,7 +139,7 @@ func plausible(all []quantity.Entered, slot recipe.Slot, style quantity.Style) e
 func (d *decider) take(p *Piece, m *recipe.Measure, all []quantity.Entered) {
 	slot := d.b.Slots[m.Slot]
 	stage := p.Stage
-	quiet := d.st.Coarse[stage] // "cannot tell" was said at this stage before
+	quiet := d.st.Coarse[stage] && !saidCoarse(p.Open[m.Slot]) // "cannot tell" was said at this stage before, of something else
 	var said *Said
 	for i, e := range all {
 		r := ReadingTaken{
@@ -101,6 +158,10 @@ func (d *decider) take(p *Piece, m *recipe.Measure, all []quantity.Entered) {
 	if m.Target == nil || said.Sure || said.Coarse && quiet || d.row != nil {
 		d.settle(p, m, false)
 	}
+}
+
+func saidCoarse(taken []ReadingTaken) bool {
+	return slices.ContainsFunc(taken, func(r ReadingTaken) bool { return r.Said != nil && r.Said.Coarse })
 }
 
 func readings(p *Piece, slot int, s recipe.Slot) []quantity.Entered {
@@ -131,7 +192,10 @@ func (d *decider) judge(p *Piece, m *recipe.Measure, all []quantity.Entered, qui
 func round(x float64) int64 { return int64(math.Floor(x + 0.5)) }
 
 // keep lets the readings of an earlier visit count at this one.
-func (d *decider) keep(f focus, m *recipe.Measure) error {
+func (d *decider) keep(f focus, m *recipe.Measure, all bool) error {
+	if all {
+		return d.keepAll(f)
+	}
 	for _, p := range f.pieces {
 		last, ok := p.Last[m.Slot]
 		if !ok || len(p.Open[m.Slot]) > 0 {
@@ -150,6 +214,33 @@ func (d *decider) keep(f focus, m *recipe.Measure) error {
 		}
 		d.of(p, s)
 		d.afterMeasure(p, m)
+	}
+	return nil
+}
+
+// keepAll keeps what was read before of all that is left to measure here, as
+// far as it was read.
+func (d *decider) keepAll(f focus) error {
+	kept := 0
+	for _, p := range f.pieces {
+		stage, visit := p.Stage, p.Visit
+		for p.Stage == stage && p.Visit == visit && p.Place == AtWork {
+			at, measure := d.st.stepOf(p)
+			if at != stepMeasure {
+				break
+			}
+			m := &d.b.Stages[stage].Measures[measure]
+			if _, ok := p.Last[m.Slot]; !ok || len(p.Open[m.Slot]) > 0 {
+				break
+			}
+			if err := d.keep(focus{[]*Piece{p}, stage, at, measure}, m, false); err != nil {
+				return err
+			}
+			kept++
+		}
+	}
+	if kept == 0 {
+		return refuse("Type the number, or skip to leave it out.", "There is no earlier reading here to keep.")
 	}
 	return nil
 }

@@ -91,7 +91,7 @@ func TestUnsureMovesNothingUntilItIsLetStand(t *testing.T) {
 		t.Fatalf("%+v", evs)
 	}
 	b.asks("settle, measure, piece 1: first wire, from the butt")
-	if q := b.Question(); q.Keys != "type one more reading, or Enter to let it stand" || !slices.Equal(q.Taken, []string{"27.505 mm"}) {
+	if q := b.Question(); q.Keys != "Enter to let it stand; more readings settle nothing" || !slices.Equal(q.Taken, []string{"27.505 mm"}) {
 		t.Errorf("%+v", q)
 	}
 	b.no("go on", "This question wants a reading. Type the number, or skip to leave it out.")
@@ -175,11 +175,11 @@ stages:
   - {stage: measure, measure: [wire.first, wire.second], expect: [{that: wire.first - wire.second >= 7 mm, otherwise: once more}]}
   - {stage: end, do: rest}
 `)
-	evs := b.say("skip no light", "")
+	evs := b.say("skip no light", "Left out.")
 	if s := evs[0].Body.(bench.Skipped); s.What != "measurement" || s.Slot != "wire.first" || s.Why != "no light" {
 		t.Errorf("%+v", s)
 	}
-	evs = b.say("19.0", "Not judged: wire.first - wire.second >= 7 mm. Not measured: wire.first.")
+	evs = b.say("19.0", "Not judged: wire.first - wire.second >= 7 mm. Left out: wire.first.")
 	if j := evs[2].Body.(bench.RuleJudged); j.Holds || !slices.Equal(j.Missing, []string{"wire.first"}) || !slices.Equal(j.Inputs, []string{"wire.second = 19 mm"}) {
 		t.Errorf("%+v", j)
 	}
@@ -208,19 +208,19 @@ func TestGridOutcomeWaitsForTheLastStation(t *testing.T) {
 	b.say("0.99", "Too thick by 0.06.")
 	b.asks("reading, scrape, piece 2: blade, blade A, spine, 9 mm from the collar")
 	b.say("0.60", "Too thin by 0.07. / Piece 2: Keep off there.")
-	b.say("skip", "")
+	b.say("skip", "Left out.")
 	b.say("0.70", "Right. / Piece 2: once more: a few strokes. (blade, blade A, spine, 3 mm from the collar too thick)")
 	b.asks("reading, scrape, piece 2: blade, blade A, spine, 3 mm from the collar")
 	for _, r := range []string{"0.90", "0.70", "0.90"} {
 		b.say(r, "Right.")
 	}
-	b.say("0.71", "Right. / Not so: blade(9 mm, spine, A) >= blade(9 mm, spine, B).")
+	b.say("0.71", "Right. / Not so: blade(9 mm, spine, A) >= blade(9 mm, spine, B) (blade.thickness 9 mm spine A = 0.7 mm, blade.thickness 9 mm spine B = 0.71 mm).")
 	b.Mark = "1"
 	for range 7 {
 		b.give("skip")
 	}
 	b.asks("reading, scrape, piece 1: blade, blade B, rails, 9 mm from the collar")
-	b.say("skip", "Not judged: blade(9 mm, spine, A) >= blade(9 mm, spine, B). Not measured: blade.thickness 9 mm spine A, blade.thickness 9 mm spine B.")
+	b.say("skip", "Left out. / Not judged: blade(9 mm, spine, A) >= blade(9 mm, spine, B). Left out: blade.thickness 9 mm spine A, blade.thickness 9 mm spine B.")
 	b.Mark = ""
 	b.asks("work, end, pieces 1 and 2: Done?")
 }
@@ -246,14 +246,14 @@ stages:
 `
 	b := begin(t, 1, body)
 	b.say("27.0", "")
-	evs := b.say("19.6", "Not so: wire.first - wire.second >= least. The throat needs room. / once more: move it. (wire.first - wire.second >= least does not hold)")
+	evs := b.say("19.6", "Not so: wire.first - wire.second >= least (wire.first = 27 mm, wire.second = 19.6 mm, least = 7.5 mm). The throat needs room. / once more: move it. (wire.first - wire.second >= least does not hold)")
 	if j := evs[2].Body.(bench.RuleJudged); !slices.Equal(j.Inputs, []string{"wire.first = 27 mm", "wire.second = 19.6 mm", "least = 7.5 mm"}) || j.Holds {
 		t.Errorf("%+v", j)
 	}
 	b.say("19.5", "finished. / That was the last one. The batch is closed.") // exactly on the rule's limit
 	b = begin(t, 1, body)
 	b.say("19.0", "")
-	b.say("10.0", "Not so: wire.first >= 20 mm. Look at it. / finished. / That was the last one. The batch is closed.")
+	b.say("10.0", "Not so: wire.first >= 20 mm (wire.first = 19 mm). Look at it. / finished. / That was the last one. The batch is closed.")
 }
 
 func TestDerivedTargets(t *testing.T) {
@@ -275,8 +275,8 @@ stages:
 	b.say("27.0", "")
 	b.say("18.5", "finished. / That was the last one. The batch is closed.") // on the limit
 	b = begin(t, 1, body)
-	b.say("skip", "")
-	b.say("18.5", "Not judged: wire.gap: 8.0 ± 0.5 mm. Not measured: wire.first. / finished. / That was the last one. The batch is closed.")
+	b.say("skip", "Left out.")
+	b.say("18.5", "Not judged: wire.gap: 8.0 ± 0.5 mm. Left out: wire.first. / finished. / That was the last one. The batch is closed.")
 }
 
 // What comes off is not measured from the beginning of the stage that takes it
@@ -293,7 +293,7 @@ stages:
 	b.say("27.0", "")
 	b.say("19.0", "")
 	b.say("", "")
-	b.say("19.5", "Not judged: wire.first >= 20 mm. Not measured: wire.first. / Not so: wire.second >= 20 mm.")
+	b.say("19.5", "Not so: wire.second >= 20 mm (wire.second = 19.5 mm).")
 	b.say("", "finished. / That was the last one. The batch is closed.")
 }
 
@@ -307,7 +307,7 @@ stages:
 `)
 	b.say("27.0", "")
 	b.asks("work, b, piece 1: Done?")
-	b.say("", "Not so: wire.first >= 28 mm. / set aside. (wire.first >= 28 mm does not hold)")
+	b.say("", "Not so: wire.first >= 28 mm (wire.first = 27 mm). / set aside. (wire.first >= 28 mm does not hold)")
 	b = begin(t, 1, "stages: [{stage: nothing}, {stage: a wait, wait: 2 d}]\n")
 	b.asks("work, nothing, piece 1: Done?")
 	b.say("", "")
@@ -318,7 +318,7 @@ stages:
 func TestRulesUseTheMean(t *testing.T) {
 	t.Parallel()
 	b := begin(t, 1, "stages: [{stage: a, measure: [{take: wire.first, repeat: 3}], expect: [wire.first >= 27.01 mm, wire.first >= 27.02 mm]}]\n")
-	evs := b.say("27.00 27.01 27.02", "Not so: wire.first >= 27.02 mm. / finished. / That was the last one. The batch is closed.")
+	evs := b.say("27.00 27.01 27.02", "Not so: wire.first >= 27.02 mm (wire.first = 27.01 mm). / finished. / That was the last one. The batch is closed.")
 	if j := evs[4].Body.(bench.RuleJudged); !j.Holds || !slices.Equal(j.Inputs, []string{"wire.first = 27.01 mm"}) {
 		t.Errorf("%+v", j)
 	}
@@ -345,7 +345,7 @@ stages:
     targets: {crow.pitch: {target: E4 .. F4, above: once more}, wire.turns: {target: 2 .. 3, below: once more}}
     measure: [crow.pitch, wire.turns]
 `)
-	if q := b.Question(); q.Prompt != "crow" || q.Keys != "type the reading" || q.Target != "E4 .. F4 (E4 to F4)" {
+	if q := b.Question(); q.Prompt != "crow" || q.Keys != "type the reading" || q.Target != "E4 .. F4" {
 		t.Errorf("%+v", q)
 	}
 	b.say("F4 +60 cents", "Too sharp by 60 cents. / once more. (crow too sharp)")

@@ -13,37 +13,36 @@ import (
 // state before them, asked the pieces the question was for: what is said of
 // another piece names it.
 func Report(s *State, evs []Event, asked []string) []string {
-	var out, began []string
+	var began []string
 	several := len(s.Pieces) > 1
-	after := s // the state while the events go by: a split adds pieces
 	subjects := map[Subject]bool{}
 	for _, e := range evs {
 		if !e.Subject.Whole() {
 			subjects[e.Subject] = true
 		}
 	}
-	seen := map[string]int{} // lines said alike of several pieces are said once
-	say := func(e Event, line string) {
-		switch {
-		case e.Subject.Whole() || !several:
-		case len(subjects) > 1:
-			if i, ok := seen[line]; ok {
-				out[i] = strings.Replace(out[i], ": "+line, ", "+e.Subject.ID+": "+line, 1)
+	type told struct {
+		kind  string
+		marks []string // empty: no name is needed
+		line  string
+	}
+	var lines []told
+	say := func(e Event, line string, always bool) {
+		t := told{kind: e.Subject.Kind, line: line}
+		if several && !e.Subject.Whole() && (always || len(subjects) > 1 || len(asked) != 1 || asked[0] != e.Subject.ID) {
+			t.marks = []string{e.Subject.ID}
+		}
+		for i := range lines { // what is said alike of several is said once
+			if lines[i].line == line && lines[i].kind == t.kind && len(lines[i].marks) > 0 == (len(t.marks) > 0) {
+				if len(t.marks) > 0 && !slices.Contains(lines[i].marks, e.Subject.ID) {
+					lines[i].marks = append(lines[i].marks, e.Subject.ID)
+				}
 				return
 			}
-			seen[line] = len(out)
-			line = upperFirst(e.Subject.Kind) + " " + e.Subject.ID + ": " + line
-		case !slices.Contains(asked, e.Subject.ID) || len(asked) > 1:
-			line = upperFirst(e.Subject.Kind) + " " + e.Subject.ID + ": " + line
 		}
-		out = append(out, line)
+		lines = append(lines, t)
 	}
-	who := func(e Event) string {
-		if several && !e.Subject.Whole() {
-			return upperFirst(e.Subject.Kind) + " " + e.Subject.ID + ": "
-		}
-		return ""
-	}
+	plain := func(line string) { lines = append(lines, told{line: line}) }
 	came := map[string][]string{} // pieces, by the tube they were split from
 	for _, e := range evs {
 		if b, ok := e.Body.(PieceAdded); ok && b.Tube != "" {
@@ -53,78 +52,110 @@ func Report(s *State, evs []Event, asked []string) []string {
 	for _, e := range evs {
 		switch b := e.Body.(type) {
 		case ReadingTaken:
-			if b.Said != nil {
-				line := b.Said.Sentence
-				if !slices.Contains(asked, e.Subject.ID) || len(asked) > 1 {
-					line = s.b.Slots[s.b.SlotOf(b.Slot)].Title() + " " + b.Text + ". " + line
-				}
-				say(e, line)
+			named := len(asked) != 1 || asked[0] != e.Subject.ID
+			title := s.b.Slots[s.b.SlotOf(b.Slot)].Title()
+			switch {
+			case b.Said != nil && named:
+				say(e, title+" "+b.Text+". "+b.Said.Sentence, false)
+			case b.Said != nil:
+				say(e, b.Said.Sentence, false)
+			case named:
+				say(e, title+" "+b.Text+", written down.", false)
 			}
 		case Settled:
 			if b.Kept {
-				say(e, "The earlier reading counts.")
+				say(e, "The earlier reading counts.", false)
 			}
 			if b.Do != "" {
-				out = append(out, who(e)+sentence(b.Do))
+				say(e, sentence(b.Do), true)
+			}
+		case Skipped:
+			if b.What != "work" {
+				say(e, "Left out.", false)
 			}
 		case Looked:
 			if b.Do != "" {
-				out = append(out, who(e)+sentence(b.Do))
+				say(e, sentence(b.Do), true)
 			}
 		case RuleJudged:
 			switch {
 			case len(b.Missing) > 0:
-				say(e, fmt.Sprintf("Not judged: %s. Not measured: %s.", b.That, strings.Join(b.Missing, ", ")))
+				// Of what nobody was to measure, or was measured elsewhere, nothing is
+				// said; the record has it.
+				if s.leftOut(e.Subject, b.Missing, evs) {
+					say(e, fmt.Sprintf("Not judged: %s. Left out: %s.", b.That, strings.Join(b.Missing, ", ")), false)
+				}
 			case b.Said != "":
-				say(e, b.Said)
+				say(e, b.Said, false)
 			}
 		case NoteAcknowledged:
-			if len(out) == 0 && e.Seq == e.Cause && len(evs) > 0 && evs[len(evs)-1].Body.Kind() == b.Kind() {
-				out = append(out, "Noted.")
+			if len(lines) == 0 && e.Seq == e.Cause && len(evs) > 0 && evs[len(evs)-1].Body.Kind() == b.Kind() {
+				plain("Noted.")
 			}
 		case TubeSplit:
 			line := "Tube " + e.Subject.ID + " gave no piece."
 			if c := came[e.Subject.ID]; len(c) > 0 {
 				line = "From tube " + e.Subject.ID + ": " + ofPiece + "s " + joinRuns(c) + ". Write the number on each."
 			}
-			out = append(out, line)
+			plain(line)
 		case PieceMoved:
 			if e.Subject.Kind == ofTube && b.To == "" && recipe.How(b.How) == recipe.GoingOn {
 				break // its pieces are told
 			}
 			if line := moved(s, b); line != "" {
-				out = append(out, who(e)+line)
+				say(e, line, true)
 			}
 		case Chosen:
-			say(e, chosenLine(b))
+			say(e, chosenLine(b), false)
 		case StrokesMade:
-			say(e, strokesLine(b)+": written down.")
+			say(e, strokesLine(b)+": written down.", false)
 		case ValueCorrected:
-			for _, l := range correctedLines(b, after.Piece(e.Subject.ID)) {
-				out = append(out, who(e)+l)
-			}
+			say(e, s.correctedLine(b, s.Piece(e.Subject.ID)), true)
 		case WaitBegun:
 			began = append(began, e.Subject.ID)
 		case Remark:
-			if !slices.Contains(out, "Written down.") {
-				out = append(out, "Written down.")
+			if !slices.ContainsFunc(lines, func(t told) bool { return t.line == "Written down." }) {
+				plain("Written down.")
 			}
 		case AnswerTakenBack:
-			out = append(out, "Taken back: "+s.described(b.Cause)+".")
+			plain("Taken back: " + strings.TrimSuffix(s.described(b.Cause), ".") + ".")
 		case BatchClosed:
-			out = append(out, "That was the last one. The batch is closed.")
+			plain("That was the last one. The batch is closed.")
 		}
 	}
 	switch {
 	case len(began) == 0:
 	case several && len(began) == 1:
-		out = append(out, upperFirst(s.called(s.Piece(began[0])))+": the wait has begun.")
+		plain(upperFirst(s.called(s.Piece(began[0]))) + ": the wait has begun.")
 	case several && len(began) < len(s.Pieces):
-		out = append(out, upperFirst(s.Piece(began[0]).Kind)+"s "+joinRuns(began)+": the wait has begun.")
+		plain(upperFirst(s.Piece(began[0]).Kind) + "s " + joinRuns(began) + ": the wait has begun.")
 	default:
-		out = append(out, "The wait has begun.")
+		plain("The wait has begun.")
+	}
+	var out []string
+	for _, t := range lines {
+		switch len(t.marks) {
+		case 0:
+			out = append(out, t.line)
+		case 1:
+			out = append(out, upperFirst(t.kind)+" "+t.marks[0]+": "+t.line)
+		default:
+			out = append(out, upperFirst(t.kind)+"s "+joinRuns(t.marks)+": "+t.line)
+		}
 	}
 	return out
+}
+
+// leftOut reports whether one of these slots was skipped on purpose.
+func (s *State) leftOut(sub Subject, slots []string, now []Event) bool {
+	for _, evs := range [][]Event{s.events, now} {
+		for _, e := range evs {
+			if b, ok := e.Body.(Skipped); ok && e.Subject == sub && slices.Contains(slots, b.Slot) && !s.taken[e.Cause] {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func chosenLine(b Chosen) string {
@@ -177,38 +208,71 @@ func moved(s *State, m PieceMoved) string {
 	return line
 }
 
-// described says in a few words what an answer was.
+// described says in a few words what an answer was, and for whom.
 func (s *State) described(cause uint64) string {
+	var who []string
+	kind, what := "", ""
 	for _, e := range s.events {
 		if _, note := e.Body.(NoteAcknowledged); e.Cause != cause || note {
 			continue
 		}
-		who := ""
-		if !e.Subject.Whole() && len(s.Pieces) > 1 {
-			who = e.Subject.Kind + " " + e.Subject.ID + ", "
+		if !e.Subject.Whole() && (kind == "" || kind == e.Subject.Kind) && !slices.Contains(who, e.Subject.ID) {
+			who, kind = append(who, e.Subject.ID), e.Subject.Kind
 		}
-		switch b := e.Body.(type) {
-		case ReadingTaken:
-			return who + b.Slot + " " + b.Text
-		case Settled:
-			return who + b.Slot + " let stand"
-		case Looked:
-			return who + strings.Join(b.Answers, ", ")
-		case PieceMoved:
-			return who + b.How
-		case Remark:
-			return who + "a remark"
-		case Chosen:
-			return who + "using " + b.Name
-		case StrokesMade:
-			return who + strokesLine(b)
-		case ValueCorrected:
-			return who + b.Slot + " corrected to " + b.Text
-		case TubeSplit:
-			return who + "split into " + strconv.Itoa(b.Pieces)
-		default:
-			return who + e.Stage + ", " + e.Body.Kind()
+		if what == "" {
+			what = s.inWords(e)
 		}
 	}
-	return "the last answer"
+	switch {
+	case what == "":
+		return "the last answer"
+	case len(who) == 0 || len(s.Pieces) == 1:
+		return what
+	case len(who) > 1:
+		kind += "s"
+	}
+	return kind + " " + joinRuns(who) + ", " + what
+}
+
+// inWords is one event of an answer that is taken back.
+func (s *State) inWords(e Event) string {
+	title := func(slot string) string {
+		if i := s.b.SlotOf(slot); i >= 0 {
+			return s.b.Slots[i].Title()
+		}
+		return slot
+	}
+	switch b := e.Body.(type) {
+	case ReadingTaken:
+		return title(b.Slot) + " " + b.Text
+	case Settled:
+		if b.Kept {
+			return title(b.Slot) + " kept"
+		}
+		return title(b.Slot) + " let stand"
+	case Skipped:
+		if b.Slot != "" {
+			return title(b.Slot) + " left out"
+		}
+		return e.Stage + ", left out"
+	case Looked:
+		return b.Question + " " + strings.Join(b.Answers, ", ")
+	case PieceMoved:
+		return b.How
+	case Remark:
+		return "a remark"
+	case Chosen:
+		return "using " + b.Name
+	case StrokesMade:
+		return strokesLine(b)
+	case ValueCorrected:
+		return title(b.Slot) + " corrected to " + b.Text
+	case TubeSplit:
+		return "split into " + strconv.Itoa(b.Pieces)
+	case Done:
+		return e.Stage + ", done"
+	case WaitEnded:
+		return "the wait is over"
+	}
+	return e.Stage + ", " + e.Body.Kind()
 }

@@ -27,8 +27,8 @@ stages:
 	b.say("", "Piece 1: the wait has begun.")
 	b.wait(26*time.Hour + 10*time.Minute)
 	want := []string{
-		"piece 1: dry, waiting 1 d 2 h ago", "piece 2: bind, resting 1 d 2 h ago", "piece 3: bind, thrown away 1 d 2 h ago (bad: it leaks)",
-		"piece 4: bind, set aside 1 d 2 h ago (so so)", "piece 5: bind, come 1 d 2 h ago", "piece 6: finished 1 d 2 h ago",
+		"piece 1: dry, resting, begun 1 d 2 h ago", "piece 2: bind, resting 1 d 2 h ago", "piece 3: bind, thrown away 1 d 2 h ago (how bad: it leaks)",
+		"piece 4: bind, set aside 1 d 2 h ago (how so so)", "piece 5: bind, come 1 d 2 h ago", "piece 6: finished 1 d 2 h ago",
 	}
 	if got := bench.Rack(b.State, b.Now); !slices.Equal(got, want) {
 		t.Errorf("rack\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))

@@ -23,11 +23,18 @@ func (r *row) stash(o recipe.Outcome, why string) {
 
 // enterRow enters a row of the card for one piece: its boxes at its stage, in
 // the card's order. All of it or nothing.
-func (d *decider) enterRow(p *Piece, text string, notes []Note) ([]Event, error) {
+func (d *decider) enterRow(screen focus, p *Piece, text string) ([]Event, error) {
 	st := &d.b.Stages[p.Stage]
 	f := focus{pieces: []*Piece{p}, stage: p.Stage}
-	if due := d.st.due(notes, st.Key, f.pieces); len(due.ask) > 0 {
+	due, err := d.dueFor(f)
+	if err != nil {
+		return nil, err
+	}
+	if len(due.ask) > 0 || len(due.show) > 0 && (screen.stage != p.Stage || len(p.Swaps) > 0) {
 		return nil, refuse("Turn to it first: piece "+p.Mark+".", "A safety note comes first for %s.", d.st.called(p))
+	}
+	for _, n := range due.show {
+		d.noted(f, n, "shown; the answer to "+n.Under+" counts for it")
 	}
 	if err := d.inOrder(f.pieces); err != nil {
 		return nil, err
@@ -35,15 +42,15 @@ func (d *decider) enterRow(p *Piece, text string, notes []Note) ([]Event, error)
 	boxes := d.b.Boxes(p.Stage, p.Number)
 	fields := rowFields(text)
 	if len(fields) > len(boxes) {
-		return nil, refuse("The boxes here: "+strings.Join(d.st.boxNames(p, boxes), ", ")+".", "%d boxes are filled, %s has %d at %s.",
-			len(fields), d.st.called(p), len(boxes), st.Name)
+		return nil, refuse("The boxes here: "+strings.Join(d.st.boxNames(p, boxes), ", ")+". Of an answer of several words type the number, or put ; between the boxes.",
+			"%d boxes are filled, %s has %d at %s.", len(fields), d.st.called(p), len(boxes), st.Name)
 	}
 	d.row = &row{best: recipe.Outcome{How: recipe.GoingOn}}
 	for i, text := range fields {
 		f.step, f.measure = d.st.stepOf(p)
 		if err := d.box(f, st, boxes[i], text); err != nil {
 			if r, ok := err.(*Refusal); ok {
-				r.Message = "Box " + strconv.Itoa(i+1) + ", " + d.st.boxNames(p, boxes)[i] + ": " + r.Message
+				r.Message = "Box " + strconv.Itoa(i+1) + ", " + d.st.boxName(st, boxes[i], false) + ": " + r.Message
 				r.Hint = strings.TrimSpace(r.Hint + " Nothing of this line is kept.")
 			}
 			return nil, err
@@ -121,33 +128,69 @@ func (d *decider) box(f focus, st *recipe.Stage, b recipe.Box, text string) erro
 	case recipe.BoxPieces:
 		return d.split(f, st, text, parseWords(text))
 	}
-	if empty {
-		return refuse("Leave the line out until it is done.", "It is not done.")
+	switch strings.ToLower(text) {
+	case "done", "x", "v", "✓", "1", "yes", "y", "ok", "+", "begun":
+		d.of(p, Done{})
+		return nil
 	}
-	d.of(p, Done{})
-	return nil
+	return refuse("Put done, x or 1 in it, or leave the line out until it is done.", "This box is for a tick.")
+}
+
+// rowPiece is the piece a row of the card is for; nil where the answer is none:
+// a wait that is over, a word about the piece.
+func (s *State) rowPiece(a Answer, marks []string, w words) *Piece {
+	if !a.Later || len(marks) != 1 {
+		return nil
+	}
+	p := s.Piece(marks[0])
+	if p.Place != AtWork || w.verb != "?" && w.verb != "done" {
+		return nil
+	}
+	return p
 }
 
 // boxNames say what each box takes.
 func (s *State) boxNames(p *Piece, boxes []recipe.Box) []string {
-	st := &s.b.Stages[p.Stage]
 	var out []string
 	for _, b := range boxes {
-		switch b.Kind {
-		case recipe.BoxReading:
-			m := st.Measures[b.Measure]
-			name := s.b.Slots[m.Slot].Title()
-			if m.Repeat > 1 {
-				name += " (" + strconv.Itoa(b.Turn) + " of " + strconv.Itoa(m.Repeat) + ")"
-			}
-			out = append(out, name)
-		case recipe.BoxLook:
-			out = append(out, st.Look.Question)
-		case recipe.BoxPieces:
-			out = append(out, "how many pieces")
-		default:
-			out = append(out, "done")
+		out = append(out, s.boxName(&s.b.Stages[p.Stage], b, true))
+	}
+	return out
+}
+
+func (s *State) boxName(st *recipe.Stage, b recipe.Box, choices bool) string {
+	switch b.Kind {
+	case recipe.BoxReading:
+		m := st.Measures[b.Measure]
+		name := s.b.Slots[m.Slot].Title()
+		if m.Repeat > 1 {
+			name += " (" + strconv.Itoa(b.Turn) + " of " + strconv.Itoa(m.Repeat) + ")"
 		}
+		return name
+	case recipe.BoxLook:
+		if choices {
+			return st.Look.Question + " " + numbered(st.Look)
+		}
+		return st.Look.Question
+	case recipe.BoxPieces:
+		return "how many pieces"
+	}
+	return "done"
+}
+
+// boxGroups draws together the pieces that have the same boxes.
+func (s *State) boxGroups(pieces []*Piece) [][]*Piece {
+	var out [][]*Piece
+	at := map[string]int{}
+	for _, p := range pieces {
+		key := strings.Join(s.boxNames(p, s.b.Boxes(p.Stage, p.Number)), "\n")
+		i, ok := at[key]
+		if !ok {
+			i = len(out)
+			at[key] = i
+			out = append(out, nil)
+		}
+		out[i] = append(out[i], p)
 	}
 	return out
 }
@@ -169,7 +212,16 @@ func AskLater(s *State, mark string, notes []Note, now time.Time) Question {
 	}
 	q.Asked, q.Pieces, q.For = AskRow, f.marks(), s.forWhom(f)
 	q.Prompt, q.Target, q.How, q.Line, q.Grid, q.Taken = "A line a piece: its mark, then its boxes", "", "", nil, nil, nil
-	q.Choices = s.boxNames(p, s.b.Boxes(p.Stage, p.Number))
+	// Pieces of one stage may have other boxes: one in four is measured.
+	for _, group := range s.boxGroups(f.pieces) {
+		lead := ""
+		if len(group) < len(f.pieces) {
+			lead = group[0].Kind + " " + joinRuns(focus{pieces: group}.marks()) + ": "
+		}
+		for i, name := range s.boxNames(group[0], s.b.Boxes(p.Stage, group[0].Number)) {
+			q.Choices = append(q.Choices, lead+"box "+strconv.Itoa(i+1)+", "+name)
+		}
+	}
 	q.Keys = "for example " + p.Mark + " and its boxes; - for an empty box; @19:40 sets the time"
 	return q
 }

@@ -3,6 +3,7 @@ package bench
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"canewright/engine/quantity"
 	"canewright/engine/recipe"
@@ -62,7 +63,7 @@ func (d *decider) rules(p *Piece, st *recipe.Stage) (recipe.Outcome, string) {
 		}
 		j.Holds = holds
 		if !holds {
-			j.Said = "Not so: " + r.That.Text() + "."
+			j.Said = "Not so: " + r.That.Text() + " (" + strings.Join(j.Inputs, ", ") + ")."
 			if r.Because != "" {
 				j.Said += " " + sentence(r.Because)
 			}

@@ -79,7 +79,7 @@ func begin(t testing.TB, pieces int, body string) *table {
 func (b *table) give(text string) ([]bench.Event, string) {
 	b.t.Helper()
 	b.Now = b.Now.Add(b.Tick)
-	evs, err := bench.Decide(b.State, bench.Answer{Seen: b.State.Last, Mark: b.Mark, Last: b.Last, Text: text, Later: b.Later}, b.StageNotes(), bench.Moment{At: b.Now})
+	evs, err := bench.Decide(b.State, bench.Answer{Seen: b.State.Last, Mark: b.Mark, Last: b.Last, Text: text, Later: b.Later}, b.For, bench.Moment{At: b.Now})
 	if err != nil {
 		b.t.Fatalf("%q is refused: %v", text, err)
 	}
@@ -108,7 +108,7 @@ func (b *table) say(text, want string) []bench.Event {
 func (b *table) no(text, want string) {
 	b.t.Helper()
 	last := b.State.Last
-	_, err := bench.Decide(b.State, bench.Answer{Seen: last, Mark: b.Mark, Last: b.Last, Text: text, Later: b.Later}, b.StageNotes(), bench.Moment{At: b.Now})
+	_, err := bench.Decide(b.State, bench.Answer{Seen: last, Mark: b.Mark, Last: b.Last, Text: text, Later: b.Later}, b.For, bench.Moment{At: b.Now})
 	var r *bench.Refusal
 	if !errors.As(err, &r) {
 		b.t.Fatalf("%q is not refused: %v", text, err)

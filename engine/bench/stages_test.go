@@ -50,14 +50,14 @@ func TestWayBackAtMostThenWhatFollows(t *testing.T) {
 	b.say("27.0", "")
 	for n := 1; n <= 2; n++ {
 		b.say("19.0", "")
-		b.say("no", "back to wind: try again. (no: it is stiff)")
+		b.say("no", "back to wind: try again. (Does it speak? no: it is stiff)")
 		b.asks("reading, wind, piece 1: second wire, from the butt")
-		if q := b.Question(); q.Visit != n+1 || q.Again != "No: it is stiff. Try again." {
+		if q := b.Question(); q.Visit != n+1 || q.Again != "Does it speak? no: it is stiff. Try again." {
 			t.Errorf("%+v", q)
 		}
 	}
 	b.say("19.0", "")
-	b.say("no", "set aside. (no; back at wind twice already: enough)")
+	b.say("no", "set aside. (Does it speak? no; back at wind twice already: enough)")
 }
 
 // Each way back is counted by itself.
@@ -66,14 +66,14 @@ func TestWaysBackAreCountedEach(t *testing.T) {
 	b := begin(t, 1, round)
 	b.say("27.0", "")
 	b.say("19.0", "")
-	b.say("no", "back to wind: try again. (no: it is stiff)")
+	b.say("no", "back to wind: try again. (Does it speak? no: it is stiff)")
 	b.say("19.0", "")
-	b.say("squeaks", "back to scrape. (squeaks)")
+	b.say("squeaks", "back to scrape. (Does it speak? squeaks)")
 	b.say("27.0", "")
 	b.say("19.0", "")
-	b.say("no", "back to wind: try again. (no: it is stiff)")
+	b.say("no", "back to wind: try again. (Does it speak? no: it is stiff)")
 	b.say("19.0", "")
-	b.say("squeaks", "thrown away. (squeaks; back at scrape once already) / That was the last one. The batch is closed.")
+	b.say("squeaks", "thrown away. (Does it speak? squeaks; back at scrape once already) / That was the last one. The batch is closed.")
 }
 
 // After going back to a stage, what was measured there or later is not used by
@@ -83,9 +83,9 @@ func TestReadingsOfAnEarlierVisitAreNotUsed(t *testing.T) {
 	b := begin(t, 1, round)
 	b.say("27.0", "")
 	b.say("19.0", "")
-	b.say("no", "back to wind: try again. (no: it is stiff)")
-	b.say("skip", "")
-	b.say("yes", "Not judged: wire.second >= 10 mm. Not measured: wire.second. / finished. / That was the last one. The batch is closed.")
+	b.say("no", "back to wind: try again. (Does it speak? no: it is stiff)")
+	b.say("skip", "Left out.")
+	b.say("yes", "Not judged: wire.second >= 10 mm. Left out: wire.second. / finished. / That was the last one. The batch is closed.")
 }
 
 func TestGroupsAnswerTogether(t *testing.T) {
@@ -122,7 +122,7 @@ stages:
   - {stage: bind, do: wind}
 `)
 	b.asks("reading, weigh, pieces 1 to 3: weight")
-	evs := b.say("2.5", "")
+	evs := b.say("2.5", "Pieces 1 to 3: weight 2.5, written down.")
 	if len(evs) != 9 { // a reading, settled, moved, for each
 		t.Errorf("%d events", len(evs))
 	}
@@ -158,7 +158,7 @@ stages:
 	b.asks("reading, bind, piece 1: first wire, from the butt")
 	b.say("27", "Piece 1: finished.")
 	b.asks("work, bind, pieces 2 to 4: Done?")
-	b.say("", "Piece 2: finished. / Piece 3: finished. / Piece 4: finished.")
+	b.say("", "Pieces 2 to 4: finished.")
 	b.asks("reading, bind, piece 5: first wire, from the butt")
 }
 

@@ -55,7 +55,10 @@ type Piece struct {
 	Last      map[int]Read   // by slot: what was read last, at whatever visit
 	Looked    bool
 	Ruled     bool
-	Worked    bool          // the stage's work is done or skipped
+	Worked    bool  // the stage's work is done or skipped
+	Put       bool  // it was put away in the middle of its visit, by hand
+	Was       Place // where it was then
+	WasSince  time.Time
 	Pieces    int           // a tube's pieces, once it is split
 	Swaps     []recipe.Swap // what is really used at this visit
 	From      string        // how it came to its first stage: "" from the beginning, else the stage key
@@ -266,6 +269,13 @@ func (s *State) piece(p *Piece, stage int, e Event) {
 	case WaitEnded:
 		p.Place, p.Since, p.Moved = AtWork, e.At, true
 	case PieceMoved:
+		switch {
+		case body.How == broughtBack && p.Put:
+			p.Place, p.Since, p.How, p.Do, p.Why, p.Put = p.Was, p.WasSince, body.How, "", "", false
+			return // it goes on where it was
+		case recipe.How(body.How) == recipe.SetAside && e.Stage == "":
+			p.Put, p.Was, p.WasSince = true, p.Place, p.Since
+		}
 		s.moved(p, body, e.At)
 	}
 }
@@ -290,6 +300,7 @@ func (s *State) moved(p *Piece, m PieceMoved, at time.Time) {
 		p.Place = AtRest
 		return
 	}
+	p.Put = false
 	p.Place = AtWork
 	to, ok := s.keys[m.To]
 	if !ok {
@@ -316,7 +327,10 @@ func (s *State) moved(p *Piece, m PieceMoved, at time.Time) {
 	p.Visits[to]++
 	p.Visit = p.Visits[to]
 	p.Open, p.Closed = map[int][]ReadingTaken{}, map[int]string{}
-	p.Looked, p.Worked, p.Ruled, p.Swaps = false, false, false, nil
+	p.Looked, p.Worked, p.Ruled = false, false, false
+	if to != from {
+		p.Swaps = nil
+	}
 }
 
 // add puts a new piece or tube at its first stage.

@@ -2,10 +2,11 @@ package bench
 
 import "slices"
 
-// undo takes back the last answer about a piece (mark), or the last of all. An
-// answer on which later answers of other pieces rest is refused, and those are
+// undo takes back the last answer about a piece (mark), or the last of all; where
+// the mark is only that of the piece answered for last, and nothing of it is
+// left, also the last of all. An answer on which later answers of other pieces rest is refused, and those are
 // named.
-func (d *decider) undo(s *State, mark string) ([]Event, error) {
+func (d *decider) undo(s *State, mark string, named bool) ([]Event, error) {
 	var cause uint64
 	about := map[uint64][]string{} // pieces of each cause still standing
 	var order []uint64
@@ -28,7 +29,12 @@ func (d *decider) undo(s *State, mark string) ([]Event, error) {
 			cause = c
 		}
 	}
-	if cause == 0 {
+	switch {
+	case cause == 0 && named:
+		return nil, refuse("undo alone takes back the last of all.", "There is no answer for %s to take back.", s.called(s.Piece(mark)))
+	case cause == 0 && len(order) > 0:
+		cause = order[len(order)-1]
+	case cause == 0:
 		return nil, refuse("", "There is no answer to take back.")
 	}
 	for _, c := range order {

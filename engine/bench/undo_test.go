@@ -12,7 +12,7 @@ func TestUndoTakesBackTheLastAnswer(t *testing.T) {
 	b.no("undo", "There is no answer to take back.")
 	b.say("", "")
 	b.say("27.8", "Too far by 0.3. / once more. (first wire too far)")
-	b.say("undo", "Taken back: wire.first 27.8.")
+	b.say("undo", "Taken back: first wire 27.8.")
 	b.asks("reading, measure, piece 1: first wire, from the butt")
 	if p := b.State.Piece("1"); p.Visit != 1 || len(p.Open) != 0 || len(p.Held) != 0 {
 		t.Errorf("%+v", p)
@@ -30,14 +30,14 @@ func TestUndoTakesBackEveryEventOfTheAnswer(t *testing.T) {
 	t.Parallel()
 	b := begin(t, 2, plain)
 	b.say("", "")
-	b.say("undo", "Taken back: piece 1, bind, done.")
+	b.say("undo", "Taken back: pieces 1 and 2, bind, done.")
 	b.asks("work, bind, pieces 1 and 2: Done?")
 	b.Mark = "2"
 	b.say("throw away", "Piece 2: thrown away.")
 	b.Mark = ""
 	b.say("", "")
 	b.say("27", "Right. / Piece 1: finished. / That was the last one. The batch is closed.")
-	b.say("undo", "Taken back: piece 1, wire.first 27.")
+	b.say("undo", "Taken back: piece 1, first wire 27.")
 	if b.State.Done {
 		t.Error("the batch is still closed")
 	}
@@ -55,7 +55,7 @@ func TestUndoIsOfThePieceLastAnsweredForInThisWindow(t *testing.T) {
 	b.Mark = "1"
 	b.say("27.2", "Right. / Piece 1: finished. / That was the last one. The batch is closed.")
 	b.Last = "2"
-	b.say("undo", "Taken back: piece 2, wire.first 27.1.")
+	b.say("undo", "Taken back: piece 2, first wire 27.1.")
 }
 
 // An answer for several pieces stands while a later one for any of them rests
@@ -68,9 +68,9 @@ func TestUndoIsRefusedWhileLaterAnswersRestOnIt(t *testing.T) {
 	b.Last = "2"
 	b.no("undo", "A later answer for piece 1 rests on this one. Take that back first: 1 undo.")
 	b.Last = "1"
-	b.say("undo", "Taken back: piece 1, wire.first 27.0.")
+	b.say("undo", "Taken back: piece 1, first wire 27.0.")
 	b.Last = "2"
-	b.say("undo", "Taken back: piece 1, bind, done.")
+	b.say("undo", "Taken back: pieces 1 and 2, bind, done.")
 	b.asks("work, bind, pieces 1 and 2: Done?")
 }
 
@@ -82,7 +82,7 @@ func TestUndoOfALetStandAndOfARemark(t *testing.T) {
 	b.say("remark hm", "Written down.")
 	b.say("undo", "Taken back: a remark.")
 	b.say("", "finished. / That was the last one. The batch is closed.")
-	b.say("undo", "Taken back: wire.first let stand.")
+	b.say("undo", "Taken back: first wire let stand.")
 	b.asks("settle, measure, piece 1: first wire, from the butt")
 	b.say("aside", "set aside.")
 	b.say("undo", "Taken back: set aside.")

@@ -35,18 +35,14 @@ func TestUsingSomethingElse(t *testing.T) {
 	t.Parallel()
 	b := begin(t, 2, gluing)
 	b.say("using nail polish", "Using nail varnish instead of household cement, at this stage.")
-	use, _, _ := b.State.InHand("", "")
+	use, _, _ := b.State.InHand("")
 	if got := inUse(use); got != "brush, ruler, thread, glue, nail varnish" {
 		t.Errorf("in hand: %s", got)
 	}
 	// Piece 2 is glued as listed.
-	use, _, _ = b.State.InHand("2", "")
+	use, _, _ = b.State.InHand("2")
 	if got := inUse(use); got != "brush, ruler, household cement, thread, glue" {
 		t.Errorf("in hand for piece 2: %s", got)
-	}
-	use, _, _ = b.State.InHand("", "2 27")
-	if got := inUse(use); got != "brush, ruler, household cement, thread, glue" {
-		t.Errorf("in hand for an answer for piece 2: %s", got)
 	}
 	if got := inUse(b.State.Evening()); got != "nail varnish" {
 		t.Errorf("this evening: %s", got)
@@ -56,7 +52,7 @@ func TestUsingSomethingElse(t *testing.T) {
 	if r := evs[0].Body.(bench.ReadingTaken); r.Tool != "caliper" {
 		t.Errorf("read with %q", r.Tool)
 	}
-	b.no("2 using glue for the knife", "In place of which: brush, ruler, household cement, thread and glue? For example: using glue instead of brush.")
+	b.no("2 using glue for the knife", "In place of which: household cement, thread and glue? For example: using glue instead of household cement.")
 	b.say("2 using moon dust for thread", "Using moon dust instead of thread, at this stage.")
 	b.no("using", "Say what is used. using nail varnish; or: using nail varnish instead of cement.")
 	b.say("2 dry", "The cane counts as dry here.")
@@ -95,16 +91,16 @@ func TestCorrectingAnOldValue(t *testing.T) {
 	b.say("1 27.8", "Too far by 0.3. / Piece 1: once more. (first wire too far)")
 	b.say("1: 27,2", "Right.")
 	b.Last = "1"
-	b.say("correct 27.2 to 27.6", "Piece 1: wire.first: 27,2 mm is now 27.6. / Piece 1: Was: Right. Now: Too far by 0.1. / Piece 1: Nothing is moved by this.")
+	b.say("correct 27.2 to 27.6", "Piece 1: first wire 27,2 mm is now 27.6 mm. It was: Right. It is: Too far by 0.1. Nothing is moved by this.")
 	p := b.State.Piece("1")
 	if h := p.Held[b.Bound.SlotOf("wire.first")]; h.Sum != 27_600_000 || p.Stage != 1 {
 		t.Errorf("%+v at stage %d", h, p.Stage)
 	}
-	b.say("correct first wire 27.1", "Piece 1: wire.first: 27.6 mm is now 27.1. / Piece 1: Was: Too far by 0.1. Now: Right. / Piece 1: Nothing is moved by this.")
+	b.say("correct first wire 27.1", "Piece 1: first wire 27.6 mm is now 27.1 mm. It was: Too far by 0.1. It is: Right. Nothing is moved by this.")
 	b.no("correct 11 to 12", "Piece 1 has no reading 11. canewright batch shows its readings.")
 	b.no("correct wire.first 2710", "2710 mm? Did you mean 2710 µm? Type it again with ! if it is right: 2710!")
 	b.no("correct", "Correct what? Write correct 1.13 to 1.31, or: correct wire.first 27.2.")
-	b.say("undo", "Taken back: piece 1, wire.first corrected to 27.1.")
+	b.say("undo", "Taken back: piece 1, first wire corrected to 27.1.")
 	if h := b.State.Piece("1").Held[b.Bound.SlotOf("wire.first")]; h.Sum != 27_600_000 {
 		t.Errorf("after taking it back: %+v", h)
 	}
@@ -126,8 +122,8 @@ stages:
     do: rest
 `)
 	b.say("27", "")
-	b.say("20", "Not so: wire.first - wire.second >= 7.5 mm. / set aside. (wire.first - wire.second >= 7.5 mm does not hold)")
-	b.say("correct 20 to 19", "wire.second: 20 mm is now 19. / Wires: wire.first - wire.second >= 7.5 mm: did not hold before, held now. / It stays set aside. To fetch it: bring back 1.")
+	b.say("20", "Not so: wire.first - wire.second >= 7.5 mm (wire.first = 27 mm, wire.second = 20 mm). / set aside. (wire.first - wire.second >= 7.5 mm does not hold)")
+	b.say("correct 20 to 19", "second wire 20 mm is now 19 mm. Wires: wire.first - wire.second >= 7.5 mm: did not hold before, held now. It stays set aside; to fetch it: bring back 1.")
 }
 
 func TestKeepingWhatWasMeasuredBefore(t *testing.T) {
@@ -137,13 +133,26 @@ func TestKeepingWhatWasMeasuredBefore(t *testing.T) {
 	b.no("keep", "There is no earlier reading of first wire to keep. Type the number, or skip to leave it out.")
 	b.say("27.2", "Right.")
 	b.say("19", "Right.")
-	b.say("aside", "set aside.")
+	b.say("2", "")
+	b.say("bad", "set aside. (How is it? bad)")
 	b.say("bring back 1", "brought back.")
 	if q := b.Question(); q.Before != "27.2 mm" {
 		t.Errorf("before: %q", q.Before)
 	}
 	b.say("keep", "The earlier reading counts.")
 	b.asks("reading, measure, piece 1: second wire, from the butt")
+	b.say("keep all", "The earlier reading counts.")
+	b.asks("look, measure, piece 1: How is it?")
+	b.no("keep", `"keep" is not one of the answers. Type its number: 1 good, 2 odd, 3 bad.`)
+}
+
+func TestARepeatFarFromTheOthersIsAskedAbout(t *testing.T) {
+	t.Parallel()
+	b := begin(t, 1, gridded)
+	b.no("0.90 0.70", "0.90 and 0.70 are far apart. One place at a time. If they are of one place, put ! behind: 0.70!")
+	b.give("0.93")
+	b.no("0.70", "0.70 after 0.93: is it the same place? If it is: 0.70!  To let 0.93 stand first: Enter.")
+	b.give("0.92")
 }
 
 func TestRowsOfTheCard(t *testing.T) {
@@ -151,15 +160,15 @@ func TestRowsOfTheCard(t *testing.T) {
 	b := begin(t, 4, two)
 	b.Later = true
 	b.say("all", "")
-	b.say("2 27.1 19.2 2 1,2", "Piece 2: first wire 27.1. Right. / Piece 2: second wire 19.2. Right.")
-	b.say("1 27,1 - 2 1", "Piece 1: first wire 27,1. Right.")
+	b.say("2 27.1 19.2 2 1,2", "Piece 2: first wire 27.1. Right. / Piece 2: second wire 19.2. Right. / Piece 2: turns 2, written down.")
+	b.say("1 27,1 - 2 1", "Piece 1: first wire 27,1. Right. / Piece 1: Left out. / Piece 1: turns 2, written down.")
 	b.no("3 27 19 2 4", `Box 4, How is it?: "4" is not one of the answers. Type its number: 1 good, 2 odd, 3 bad. Nothing of this line is kept.`)
 	if p := b.State.Piece("3"); len(p.Held) != 0 {
 		t.Errorf("of a refused line this is kept: %+v", p.Held)
 	}
-	b.no("3 27 19 2 1 1", "5 boxes are filled, piece 3 has 4 at measure. The boxes here: first wire, second wire, turns, How is it?.")
+	b.no("3 27 19 2 1 1", "5 boxes are filled, piece 3 has 4 at measure. The boxes here: first wire, second wire, turns, How is it? 1 good, 2 odd, 3 bad. Of an answer of several words type the number, or put ; between the boxes.")
 	// What the hand wrote is all taken in, then the gravest follows.
-	b.say("3 28.2 19 2 bad", "Piece 3: first wire 28.2. Too far by 0.7. / Piece 3: second wire 19. Right. / Piece 3: set aside. (bad)")
+	b.say("3 28.2 19 2 bad", "Piece 3: first wire 28.2. Too far by 0.7. / Piece 3: second wire 19. Right. / Piece 3: turns 2, written down. / Piece 3: set aside. (How is it? bad)")
 	b.say("4; 1 1/16 in; 19", "Piece 4: first wire 1 1/16 in. Right. / Piece 4: second wire 19. Right.")
 	if p := b.State.Piece("4"); p.Stage != 1 || len(p.Closed) != 2 {
 		t.Errorf("half a row: %+v", p)

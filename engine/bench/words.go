@@ -1,8 +1,10 @@
 package bench
 
 import (
+	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"canewright/engine/recipe"
 )
@@ -74,6 +76,14 @@ func choose(l *recipe.Look, text string) ([]recipe.Answer, error) {
 			}
 			if strings.HasPrefix(w, p) {
 				hits = append(hits, a)
+			}
+		}
+		if len(hits) == 0 { // clean tells "freely, ripe and clean"
+			for _, a := range l.Answers {
+				if slices.ContainsFunc(strings.FieldsFunc(strings.ToLower(a.Word), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }),
+					func(w string) bool { return w == p }) {
+					hits = append(hits, a)
+				}
 			}
 		}
 		if n, err := strconv.Atoi(p); err == nil && n >= 1 && n <= len(l.Answers) && !exact {

@@ -61,7 +61,7 @@ func TestSetAsideBringBackThrowAway(t *testing.T) {
 	}
 	b.say("bring back 2", "Piece 2: brought back.")
 	b.asks("work, bind, piece 2: Done?")
-	if p := b.State.Piece("2"); p.Visit != 2 || p.Place != bench.AtWork {
+	if p := b.State.Piece("2"); p.Visit != 1 || p.Place != bench.AtWork {
 		t.Errorf("brought back: visit %d, %s", p.Visit, p.Place)
 	}
 	b.say("done", "")
@@ -72,22 +72,32 @@ func TestSetAsideBringBackThrowAway(t *testing.T) {
 	b.asks("nothing: Nothing left to do: finished: 2; thrown away: 1.")
 }
 
-// A piece that is set aside keeps what it holds; at the stage it comes back to
-// everything is asked anew, as another visit.
-func TestBroughtBackBeginsItsStageAnew(t *testing.T) {
+// A piece that was put away in the middle of a stage goes on where it was; one
+// that the recipe set aside begins its stage anew.
+func TestBroughtBack(t *testing.T) {
 	t.Parallel()
 	b := begin(t, 1, `
 stages:
   - {stage: a, measure: [wire.first]}
-  - {stage: b, measure: [wire.second, cane.weight], expect: [wire.first - wire.second >= 7 mm]}
+  - {stage: b, measure: [wire.second, cane.weight], expect: [{that: wire.first - wire.second >= 7 mm, otherwise: set aside}]}
+  - {stage: c, wait: {at least: 1 d}}
 `)
 	b.say("27.0", "")
-	b.say("19.0", "")
+	b.say("21.0", "")
 	b.say("aside", "set aside.")
 	b.say("bring back 1", "brought back.")
+	b.asks("reading, b, piece 1: weight")
+	b.say("1.5", "Not so: wire.first - wire.second >= 7 mm (wire.first = 27 mm, wire.second = 21 mm). / set aside. (wire.first - wire.second >= 7 mm does not hold)")
+	b.say("bring back 1", "brought back.")
 	b.asks("reading, b, piece 1: second wire, from the butt")
-	b.say("19.5", "")
-	b.say("1.5", "finished. / That was the last one. The batch is closed.")
+	b.say("19", "")
+	b.say("1.5", "")
+	b.say("", "The wait has begun.")
+	b.wait(2 * time.Hour)
+	b.say("aside", "set aside.")
+	b.wait(3 * time.Hour)
+	b.say("bring back 1", "brought back.")
+	b.asks("wait, c, piece 1: Resting, begun 5 h ago.")
 }
 
 func TestRemark(t *testing.T) {
@@ -149,9 +159,9 @@ stages:
 `
 	for answer, want := range map[string]string{
 		"1": "finished. / That was the last one. The batch is closed.", "Round And  straight": "finished. / That was the last one. The batch is closed.",
-		"rou g": "", "ro": "", "5": "", "0": "", "": "", "roundish": "", "t": "once more: wet it. (twisted)", "3": "once more: wet it. (twisted)",
-		"SPLIT": "thrown away. (split: it leaks) / That was the last one. The batch is closed.",
-		"skip":  "finished. / That was the last one. The batch is closed.",
+		"rou g": "", "ro": "", "5": "", "0": "", "": "", "roundish": "", "t": "once more: wet it. (How did it form? twisted)", "3": "once more: wet it. (How did it form? twisted)", "straight": "finished. / That was the last one. The batch is closed.",
+		"SPLIT": "thrown away. (How did it form? split: it leaks) / That was the last one. The batch is closed.",
+		"skip":  "Left out. / finished. / That was the last one. The batch is closed.",
 	} {
 		b := begin(t, 1, body)
 		b.asks("look, form, piece 1: How did it form?")
@@ -178,7 +188,7 @@ stages:
       answers: {octaves: going on, one pitch: once more, air only: {then: resting, do: look for a leak}, "3": set aside, dull: {then: going on, do: play it in}}
 `
 	for answer, want := range map[string]string{
-		"1,2": "once more. (octaves, one pitch)", "octaves; air": "rests: look for a leak. (octaves, air only)", "2, 3": "set aside. (one pitch, 3)",
+		"1,2": "once more. (What sounds? octaves, one pitch)", "octaves; air": "rests: look for a leak. (What sounds? octaves, air only)", "2, 3": "set aside. (What sounds? one pitch, 3)",
 		"1": "finished. / That was the last one. The batch is closed.", "1, dull": "Play it in. / finished. / That was the last one. The batch is closed.",
 	} {
 		b := begin(t, 1, body)
@@ -199,18 +209,18 @@ stages:
   - stage: crow
     look: {question: what, answers: {air: {then: resting, do: look for a leak, because: the knife is not the cure}, octaves: going on}}
 `)
-	b.say("air", "Piece 1: rests: look for a leak. (air: the knife is not the cure)")
+	b.say("air", "Piece 1: rests: look for a leak. (what air: the knife is not the cure)")
 	b.asks("look, crow, piece 2: what")
 	b.Mark = "1"
 	b.wait(3 * time.Hour)
 	b.asks("wait, crow, piece 1: Resting, begun 3 h ago.")
-	if q := b.Question(); len(q.Do) != 1 || q.Do[0] != "look for a leak" || q.Keys != "Enter when you take it up again" {
+	if q := b.Question(); len(q.Do) != 1 || q.Do[0] != "Look for a leak." || q.Keys != "Enter when you take it up again" {
 		t.Errorf("%+v", q)
 	}
 	b.no("27", "This piece rests. Enter when you take it up again, ? for help.")
-	b.say("", "Piece 1: once more. (air: the knife is not the cure)")
+	b.say("", "Piece 1: once more. (what air: the knife is not the cure)")
 	b.asks("look, crow, piece 1: what")
-	if q := b.Question(); q.Visit != 2 || q.Again != "Air: the knife is not the cure." {
+	if q := b.Question(); q.Visit != 2 || q.Again != "What air: the knife is not the cure." {
 		t.Errorf("visit %d, again %q", q.Visit, q.Again)
 	}
 }

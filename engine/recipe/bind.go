@@ -42,6 +42,7 @@ func Bind(f *File, set *dimension.Set, tools *tool.Catalogue) (*Bound, diagnosti
 		return nil, b.list
 	}
 	b.targets(f.targets)
+	b.remedies(f)
 	b.measureFile(f.stages)
 	b.flatten(f.stages, "")
 	flat := b.flat
@@ -92,6 +93,7 @@ type binder struct {
 	written   int              // stages in the file
 	partsLeft int              // parts in the file less those in flat
 	measured  int              // measures of all stages
+	shown     int              // bytes put into texts
 	compared  int              // names compared with misspelt ones
 	cellsOf   map[*dimension.Dimension][]int
 
@@ -282,12 +284,16 @@ func (b *binder) Near(name string) string {
 	return near
 }
 
+// mostMissed: behind so many words that are no dimension, titles are not
+// searched for more.
+const mostMissed = 5_000
+
 // find is the slot of a dimension, alias, title or setting.
 func (b *binder) find(name string) (int, bool) {
 	if i, ok := b.byName[name]; ok {
 		return i, true
 	}
-	if b.missed[name] {
+	if b.missed[name] || len(b.missed) > mostMissed {
 		return 0, false
 	}
 	if d, ok := b.Set.Find(name); ok {

@@ -331,7 +331,12 @@ func (b *binder) text(t diagnostic.Text) string {
 		at := t.Span(from, to)
 		last, runes = m[1]+1, to+1 // behind the closing brace
 		i, ok := b.find(name)
+		if b.shown+out.Len()-len(value) > mostShown && !b.tooLong {
+			b.list.Hinted("recipe/too-long", at, "name fewer dimensions and settings in the texts", "what the texts show for the names between { and } is too long")
+			b.tooLong = true
+		}
 		switch {
+		case b.tooLong:
 		case !ok && b.list.Len() > 10*mostHints: // enough is said
 		case !ok:
 			hint := "write a dimension or setting of this recipe between { and }"
@@ -353,6 +358,7 @@ func (b *binder) text(t diagnostic.Text) string {
 		}
 	}
 	out.WriteString(value[last:])
+	b.shown += max(0, out.Len()-len(value))
 	return strings.Join(strings.Fields(out.String()), " ")
 }
 

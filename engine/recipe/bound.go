@@ -19,6 +19,8 @@ type Bound struct {
 	Split    int // index of the stage that splits tubes into pieces; -1: the recipe begins with pieces
 	Slots    []Slot
 	Derived  []Derived
+	Symptoms []dimension.Symptom // the set's, then the player's own
+	Remedies []Remedy            // the set's that the player's own do not replace, then those
 
 	byName map[string]int // slot of a dimension, alias or setting
 	tools  *tool.Catalogue

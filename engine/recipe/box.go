@@ -19,8 +19,8 @@ type Box struct {
 }
 
 // Boxes are the boxes of a piece at a stage, in the order the bench asks:
-// readings, each repeat its own, then the look; one "done" where the stage asks
-// for nothing else. number is the piece's place in the batch, from 1.
+// readings, each repeat its own, then the look, then into how many pieces a tube
+// was split; one "done" where the stage asks for nothing else. number is the piece's place in the batch, from 1.
 func (b *Bound) Boxes(stage, number int) []Box {
 	st := &b.Stages[stage]
 	var out []Box
@@ -35,7 +35,7 @@ func (b *Bound) Boxes(stage, number int) []Box {
 	if st.Look != nil {
 		out = append(out, Box{Kind: BoxLook, Measure: -1, Turn: 1})
 	}
-	if len(out) == 0 {
+	if len(out) == 0 && st.Into == 0 {
 		out = append(out, Box{Kind: BoxDone, Measure: -1, Turn: 1})
 	}
 	if st.Into > 0 {

@@ -22,6 +22,8 @@ type File struct {
 	sure       *yamldoc.Node
 	settings   []setting
 	targets    []target
+	symptoms   []symptom
+	remedies   []remedy
 	stages     []*stage
 }
 

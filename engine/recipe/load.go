@@ -69,6 +69,8 @@ func (l *loader) file(root *yamldoc.Node) *File {
 		want("sure", func(k, v *yamldoc.Node) { f.sure = v }),
 		want("settings", func(k, v *yamldoc.Node) { f.settings = l.settings(v) }),
 		want("targets", func(k, v *yamldoc.Node) { f.targets = l.targets(v) }),
+		want("symptoms", func(k, v *yamldoc.Node) { f.symptoms = l.symptoms(v) }),
+		want("remedies", func(k, v *yamldoc.Node) { f.remedies = l.remedies(v) }),
 		need("stages", func(k, v *yamldoc.Node) { f.stages, f.stagesAt = l.stages(v, 0), k.Span() }),
 	)
 	return f

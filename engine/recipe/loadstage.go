@@ -9,11 +9,13 @@ import (
 // and again make of a small file may not, or a stranger's page would take all
 // memory. A long recipe has some 40 stages and 200 parts.
 const (
-	mostStages   = 10_000 // written in the file
-	mostRepeated = 400    // added to them by times
-	mostParts    = 20_000 // instructions, measurements, rules and answers added by times and again
-	mostMeasures = 50_000 // with every station of every grid
-	mostTools    = 100    // of one stage; materials too
+	mostStages   = 10_000  // written in the file
+	mostRepeated = 400     // added to them by times
+	mostParts    = 20_000  // instructions, measurements, rules and answers added by times and again
+	mostMeasures = 50_000  // with every station of every grid
+	mostTools    = 100     // of one stage; materials too
+	mostOfOne    = 10_000  // measurements of one stage; rules too
+	mostShown    = 4 << 20 // bytes that stand in texts for {names}
 )
 
 // longestName, in letters: it stands on one line of the screen and in every
@@ -23,10 +25,12 @@ const longestName = 60
 // parts is how much a stage repeats of: one for each of its texts and parts,
 // more for a long text.
 func (s *stage) parts() int {
-	n := len(s.measures) + len(s.targets) + len(s.origins)
+	n := len(s.measures) + len(s.targets) + len(s.rules) + len(s.origins)
 	weigh := func(texts ...diagnostic.Text) {
 		for _, t := range texts {
-			n += 1 + len(t.Value)/200
+			if t.Value != "" {
+				n += 1 + len(t.Value)/200
+			}
 		}
 	}
 	follows := func(o *outcome) {
@@ -69,10 +73,19 @@ func (l *loader) stages(n *yamldoc.Node, depth int) []*stage {
 		return nil
 	}
 	var out []*stage
-	for _, it := range n.Items() {
+	for _, it := range l.few(n.Items(), mostStages, "this recipe has over %d stages") {
 		out = append(out, l.stage(it, depth))
 	}
 	return out
+}
+
+// few is the first of a list that is too long.
+func (l *loader) few(items []*yamldoc.Node, most int, message string) []*yamldoc.Node {
+	if len(items) > most {
+		l.list.Hinted("recipe/too-long", items[most].Span(), "make two recipes of it", message, most)
+		return items[:most]
+	}
+	return items
 }
 
 func (l *loader) stage(n *yamldoc.Node, depth int) *stage {
@@ -125,7 +138,7 @@ func (l *loader) measures(n *yamldoc.Node) []measure {
 		items = n.Items()
 	}
 	var out []measure
-	for _, it := range items {
+	for _, it := range l.few(items, mostOfOne, "this stage has over %d measurements") {
 		m := measure{place: it.Span()}
 		if it.Shape() == yamldoc.Scalar {
 			m.take = it.Text()
@@ -149,7 +162,7 @@ func (l *loader) rules(n *yamldoc.Node) []rule {
 		return nil
 	}
 	var out []rule
-	for _, it := range n.Items() {
+	for _, it := range l.few(n.Items(), mostOfOne, "this stage has over %d rules") {
 		var r rule
 		if it.Shape() == yamldoc.Scalar {
 			r.that = it.Text()

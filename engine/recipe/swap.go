@@ -55,17 +55,22 @@ func (b *Bound) Swapped(u Use, swaps []Swap) Use {
 // of or empty. choices are what could be meant where that is not plain.
 func (b *Bound) SwapOf(u Use, word, named string) (s Swap, choices []string) {
 	if named != "" {
+		_, isTool := b.tools.Tool(word)
 		for _, t := range u.Tools {
 			if strings.EqualFold(t.Name, named) || b.sameTool(t.Name, named) {
 				return Swap{t.Name, word}, nil
 			}
-			choices = append(choices, t.Name)
+			if isTool {
+				choices = append(choices, t.Name)
+			}
 		}
 		for _, m := range u.Materials {
 			if strings.EqualFold(m.Name, named) || b.sameMaterial(m.Name, named) {
 				return Swap{m.Name, word}, nil
 			}
-			choices = append(choices, m.Name)
+			if !isTool {
+				choices = append(choices, m.Name)
+			}
 		}
 		return Swap{}, choices
 	}

@@ -161,7 +161,7 @@ func (s *Session) moment() bench.Moment {
 	t := s.out.Now()
 	// Kept to the millisecond and without a place, so that a state read back
 	// from disk equals the live one; the zone stands beside it.
-	return bench.Moment{At: t.Truncate(time.Millisecond).UTC(), Zone: t.Format("-07:00 MST"), Who: s.out.Who}
+	return bench.Moment{At: t.Truncate(time.Millisecond).UTC(), Zone: t.Format("-07:00 MST"), Here: t.Location(), Who: s.out.Who}
 }
 
 // keep writes events, then folds them.
@@ -193,24 +193,26 @@ func (s *Session) Batch() Batch         { return s.batch }
 func (s *Session) Bound() *recipe.Bound { return s.bound }
 func (s *Session) State() *bench.State  { return s.state }
 
-// notes of what the next question, or the answer text to it, takes in hand.
-func (s *Session) notes(text string) ([]bench.Note, error) {
-	use, stage, ok := s.state.InHand(s.mark, text)
-	if !ok {
-		return nil, nil
-	}
+// notesFor are the notes for what is taken in hand now.
+func (s *Session) notesFor(use recipe.Use) ([]bench.Note, error) {
 	notes, err := s.out.Notes.For(use, s.state.Evening())
-	if err != nil {
+	if err == nil {
+		return notes, nil
+	}
+	if _, stage, ok := s.state.InHand(s.mark); ok {
 		return nil, fmt.Errorf("show safety notes for stage %q: %w", s.bound.Stages[stage].Name, err)
 	}
-	return notes, nil
+	return nil, fmt.Errorf("show safety notes: %w", err)
 }
 
 // Question is the question as it stands.
 func (s *Session) Question() (bench.Question, error) {
-	notes, err := s.notes("")
-	if err != nil {
-		return bench.Question{}, err
+	var notes []bench.Note
+	if use, _, ok := s.state.InHand(s.mark); ok {
+		var err error
+		if notes, err = s.notesFor(use); err != nil {
+			return bench.Question{}, err
+		}
 	}
 	if s.later {
 		return bench.AskLater(s.state, s.mark, notes, s.out.Now()), nil
@@ -283,11 +285,7 @@ func (s *Session) Answer(ctx context.Context, seen uint64, text string) (Reply, 
 	if err != nil {
 		return Reply{}, err
 	}
-	notes, err := s.notes(text)
-	if err != nil {
-		return Reply{}, err
-	}
-	evs, err := bench.Decide(s.state, bench.Answer{Seen: seen, Mark: s.mark, Last: s.last, Text: text, Later: s.later}, notes, now)
+	evs, err := bench.Decide(s.state, bench.Answer{Seen: seen, Mark: s.mark, Last: s.last, Text: text, Later: s.later}, s.notesFor, now)
 	if err != nil {
 		return Reply{}, err
 	}
@@ -295,6 +293,7 @@ func (s *Session) Answer(ctx context.Context, seen uint64, text string) (Reply, 
 	if s.later {
 		asked = nil // of each line it is said whom it was for
 	}
+	stage := s.stageOf(s.mark)
 	r := Reply{Said: bench.Report(s.state, evs, asked), Events: evs, Line: bench.Drawn(s.state, evs)}
 	if err := s.keep(ctx, evs); err != nil {
 		if errors.Is(err, ErrOvertaken) {
@@ -303,7 +302,17 @@ func (s *Session) Answer(ctx context.Context, seen uint64, text string) (Reply, 
 		return Reply{}, err
 	}
 	s.follow(evs)
+	if !s.through && s.stageOf(s.mark) != stage {
+		s.mark = "" // the piece has moved on; the others are behind it
+	}
 	return r, nil
+}
+
+func (s *Session) stageOf(mark string) int {
+	if p := s.state.Piece(mark); p != nil {
+		return p.Stage
+	}
+	return -1
 }
 
 // again begins a new session under an answer to question seen, and returns that

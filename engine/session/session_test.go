@@ -203,9 +203,12 @@ func TestWithoutNotesNothingIsRecorded(t *testing.T) {
 		if _, err := s.Question(); !errors.Is(err, e.notes.fail) || !strings.Contains(err.Error(), `"gouge"`) {
 			t.Errorf("the question: %v", err)
 		}
-		for _, a := range []string{"1.31", "skip", "remark dark", ""} {
-			if _, err := s.Answer(ctx, seen, a); !errors.Is(err, e.notes.fail) {
-				t.Errorf("after %v, %q: %v", pause, a, err)
+		for _, later := range []bool{false, true} {
+			s.Later(later)
+			for _, a := range []string{"1.31", "skip", "remark dark", "", "1: 1.31", "1 1.31 straight", "all skip", "all but 2: 1.31", "using knife", "wet", "+8 left", "1 aside", "undo", "1 @18:00 1.31"} {
+				if _, err := s.Answer(ctx, seen, a); !errors.Is(err, e.notes.fail) {
+					t.Errorf("after %v, later %v, %q: %v", pause, later, a, err)
+				}
 			}
 		}
 		if n := len(e.keep.events["batch"]); n != kept {

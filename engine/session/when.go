@@ -70,11 +70,48 @@ func (s *Session) instant(spec string) (time.Time, error) {
 	if err != nil {
 		return time.Time{}, &bench.Refusal{Message: "This is no time: @" + clipped(spec) + ".", Hint: "Write @19:40, @yesterday 19:40, or @2026-11-24 19:40."}
 	}
-	at := time.Date(day.Year(), day.Month(), day.Day(), c.Hour(), c.Minute(), 0, 0, now.Location())
-	if at.After(now) {
+	at, err := onTheDay(day, c)
+	if err != nil {
+		return time.Time{}, err
+	}
+	if first, _ := alike(at); at.After(now) {
+		at = first // of the two, the one that has been
+	}
+	switch {
+	case !at.After(now):
+	case text != spec && !strings.HasPrefix(strings.ToLower(spec), "yesterday"):
+		return time.Time{}, &bench.Refusal{Message: at.Format("2006-01-02 15:04") + " is still to come.", Hint: "Write a day that has been: @" + now.Format(time.DateOnly) + " " + at.Format("15:04") + "."}
+	default:
 		return time.Time{}, &bench.Refusal{Message: at.Format("15:04") + " is still to come.", Hint: "If it was last night: @yesterday " + at.Format("15:04") + "."}
 	}
 	return at, nil
+}
+
+// onTheDay is a time of day on a day, as the clock on the wall showed it. Where
+// clocks are put back it shows an hour twice: that is the later one. Where they
+// are put forward it leaves one out.
+func onTheDay(day, c time.Time) (time.Time, error) {
+	at := time.Date(day.Year(), day.Month(), day.Day(), c.Hour(), c.Minute(), 0, 0, day.Location())
+	if at.Hour() != c.Hour() || at.Minute() != c.Minute() {
+		return at, &bench.Refusal{Message: "No clock showed " + c.Format("15:04") + " on " + day.Format(time.DateOnly) + ": it was put forward.", Hint: "Write what the clock showed, before or after."}
+	}
+	_, at = alike(at)
+	return at, nil
+}
+
+// alike are the moments that the clock on the wall shows as it shows at, where
+// it was put back: an hour, or half or twice that somewhere. Mostly both are at.
+func alike(at time.Time) (first, second time.Time) {
+	first, second = at, at
+	for _, back := range []time.Duration{30 * time.Minute, time.Hour, 2 * time.Hour} {
+		if t := at.Add(-back); t.Format(time.DateTime) == at.Format(time.DateTime) {
+			first = t
+		}
+		if t := at.Add(back); t.Format(time.DateTime) == at.Format(time.DateTime) {
+			second = t
+		}
+	}
+	return first, second
 }
 
 // happened is a moment of the past, entered now.
@@ -92,7 +129,14 @@ func (s *Session) timeSaid() string {
 	if s.at.IsZero() {
 		return "The lines from here on happen now."
 	}
-	return "The lines from here on happened " + s.at.Format("2006-01-02") + " at " + s.at.Format("15:04") + "."
+	said := "The lines from here on happened " + s.at.Format("2006-01-02") + " at " + s.at.Format("15:04")
+	switch first, second := alike(s.at); {
+	case first.Before(s.at):
+		said += ", the second time the clock showed it"
+	case second.After(s.at):
+		said += ", the first time the clock showed it"
+	}
+	return said + "."
 }
 
 func clipped(s string) string {

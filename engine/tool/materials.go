@@ -41,7 +41,7 @@ func materials() []Material {
 		{Name: "contact adhesive", Aliases: []string{"contact cement", "rubber cement"}, Classes: []string{"adhesive", "solvent cement", "flammable"}},
 		{Name: "hot glue", Aliases: []string{"hot-melt glue", "glue stick"}, Classes: []string{"adhesive", "hot tool"}},
 		{Name: "wood glue", Aliases: []string{"white glue", "water-based glue", "hide glue"}, Classes: []string{"adhesive"}},
-		{Name: "cyanoacrylate", Aliases: []string{"instant glue", "cyanoacrylate glue", "instant adhesive"}, Classes: []string{"adhesive", "cyanoacrylate"}},
+		{Name: "cyanoacrylate", Aliases: []string{"instant glue", "superglue", "super glue", "cyanoacrylate glue", "instant adhesive"}, Classes: []string{"adhesive", "cyanoacrylate"}},
 		{Name: "epoxy", Aliases: []string{"epoxy glue", "epoxy resin", "two-part glue", "two-part epoxy", "two-component glue"}, Classes: []string{"adhesive", "epoxy"}},
 		{Name: "nail varnish", Aliases: []string{"nail polish", "clear nail varnish", "nail lacquer"}, Classes: []string{"finish", "varnish", "flammable"}},
 		{Name: "lacquer", Aliases: []string{"clear lacquer", "varnish", "clear varnish", "finish coat"}, Classes: []string{"finish", "varnish", "flammable"}},

@@ -10,7 +10,14 @@ import (
 // place is where a question stands; a further question at the same place needs
 // no heading.
 func place(q bench.Question) string {
-	return fmt.Sprint(q.Asked == bench.AskNote, q.Pieces, q.Number, q.Visit)
+	var notes []string // a note that is new here is shown, whatever was shown before
+	for _, n := range q.Notes {
+		notes = append(notes, n.ID)
+	}
+	if q.Asked == bench.AskRow {
+		return fmt.Sprint(q.Asked, notes, q.Number) // a line for one piece, a line for another
+	}
+	return fmt.Sprint(q.Asked == bench.AskNote, notes, q.Pieces, q.Number, q.Visit)
 }
 
 // question shows q. After a refusal (not fresh) what is asked is said once
@@ -41,8 +48,14 @@ func (t *Terminal) question(q bench.Question, fresh, same bool) {
 	for _, n := range q.Short {
 		t.wrap("  ", n.OneLine())
 	}
-	for _, d := range q.Do {
-		t.wrap(t.lead("- "), d)
+	// What to do is said to the first piece of a stage; ? says it to the others.
+	if at := fmt.Sprint(q.Number, q.Visit > 1); at != t.done || q.Visit > 1 {
+		for _, d := range q.Do {
+			t.wrap(t.lead("- "), d)
+		}
+		if len(q.Do) > 0 {
+			t.done = at
+		}
 	}
 	for _, w := range q.Warn {
 		t.wrap(t.lead("! "), w)
@@ -78,6 +91,13 @@ func (t *Terminal) prompt(q bench.Question) {
 	if key := fmt.Sprint(q.Number, q.How); q.How != "" && key != t.told {
 		t.wrap("  ", q.How)
 		t.told = key
+	}
+	if q.Before != "" && len(q.Taken) == 0 {
+		line := "last time: " + q.Before
+		if q.Keep {
+			line += " (keep lets it count; keep all)"
+		}
+		t.wrap("  ", line)
 	}
 	if len(q.Taken) > 0 {
 		t.wrap("  ", "so far: "+strings.Join(q.Taken, "; "))
@@ -117,7 +137,11 @@ func targetLabel(q bench.Question) string {
 func (t *Terminal) choices(q bench.Question) []string {
 	var out []string
 	for i, c := range q.Choices {
-		out = append(out, Wrap("  ", fmt.Sprintf("%d %s", i+1, c), t.Width)...)
+		line := fmt.Sprintf("%d %s", i+1, c)
+		if q.Asked == bench.AskRow {
+			line = c
+		}
+		out = append(out, Wrap("  ", line, t.Width)...)
 	}
 	return out
 }

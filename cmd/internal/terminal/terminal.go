@@ -37,6 +37,7 @@ type Terminal struct {
 
 	heard time.Time // ends of waits up to here are not called out (again)
 	told  string    // the way of reading that was shown last
+	done  string    // the stage whose instructions were said last
 }
 
 // Run asks and answers until the player quits, the input ends, or nothing is
@@ -153,12 +154,14 @@ func (w *window) word(ctx context.Context, q bench.Question, line string) (stop,
 	case word == "through" && rest == "":
 		w.s.Through(true)
 		w.wrap("", "One piece is worked right through now, until it rests. Turn back with: by stage.")
-		w.told = ""
+		w.shown, w.here, w.told = 0, "", ""
 	case strings.EqualFold(strings.Join(strings.Fields(line), " "), "by stage"):
 		w.s.Through(false)
 		w.line("All pieces are worked stage by stage now.")
-		w.told = ""
-	case word == "who" && rest != "":
+		w.shown, w.here, w.told = 0, "", ""
+	case word == "who" && rest == "":
+		w.line("Who is at the bench? who Anna, for example.")
+	case word == "who":
 		if err := w.s.SetWho(rest); err != nil {
 			w.refusedBy(err)
 			break
@@ -210,6 +213,7 @@ func (t *Terminal) refusedBy(err error) {
 // that are not surely right get one: the picture of the blade shows the others.
 func (t *Terminal) reply(r session.Reply, grid bool) {
 	judged := verdicts(r.Events)
+	drawn := r.Line == nil || grid && r.Line.Sure && r.Line.Side == "inside"
 	for _, said := range r.Said {
 		if len(judged) == 0 || !strings.HasSuffix(said, judged[0].Sentence) {
 			t.wrap("", upper(said))
@@ -220,9 +224,10 @@ func (t *Terminal) reply(r session.Reply, grid bool) {
 		for _, l := range Wrap(t.lead(sign(v.Side, v.Sure, v.Coarse)+" "), said, t.Width) {
 			t.line(t.tint(v.Side, v.Sure && !v.Coarse, l))
 		}
-	}
-	if l := r.Line; l != nil && !(grid && l.Sure && l.Side == "inside") {
-		t.drawLine(l)
+		if !drawn {
+			t.drawLine(r.Line)
+			drawn = true
+		}
 	}
 }
 

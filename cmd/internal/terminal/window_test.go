@@ -172,7 +172,7 @@ func TestAVerdictIsWordShapePlaceAndLine(t *testing.T) {
 		"> 1.335\n? This gauge cannot tell.", "]~△",
 		"> -\nTaken back: ",
 		"> 1,34 1,31 1,32\n○ Probably right.", "○", "]",
-		"> 1.37\n▲ Too thick by 0.04.\nPiece 2: once more.", "]", "▲",
+		"> 1.37\n▲ Too thick by 0.04.\n", "]", "▲", "Piece 2: once more.",
 		"> 1.25\n▼ Too thin by 0.03.", "▼", "[")
 	if strings.Contains(got, "\x1b") {
 		t.Error("there is colour that was not asked for")

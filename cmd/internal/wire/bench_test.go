@@ -41,7 +41,7 @@ func BenchmarkJudgeAnswer(b *testing.B) {
 	text := d.Right(q)
 	stage := d.StageNotes()
 	answer := bench.Answer{Seen: d.State.Last, Text: text}
-	judge := func(stage []bench.Note) {
+	judge := func(stage bench.NotesFor) {
 		evs, err := bench.Decide(d.State, answer, stage, bench.Moment{At: d.Now})
 		if err != nil {
 			b.Fatal(err)
@@ -53,19 +53,19 @@ func BenchmarkJudgeAnswer(b *testing.B) {
 	b.Run("decide", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
-			judge(stage)
+			judge(func(recipe.Use) ([]bench.Note, error) { return stage, nil })
 		}
 	})
 	b.Run("with notes", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
-			judge(d.StageNotes())
+			judge(d.For)
 		}
 	})
 	b.Run("with question", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
-			judge(d.StageNotes())
+			judge(d.For)
 			if q := d.Question(); q.Asked != bench.AskReading {
 				b.Fatal(q.Asked)
 			}

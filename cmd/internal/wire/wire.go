@@ -13,6 +13,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"sync"
@@ -24,8 +25,10 @@ import (
 	"canewright/engine/recipe"
 	"canewright/engine/session"
 	"canewright/engine/tool"
+	"canewright/engine/yamldoc"
 	"canewright/plugins/bassoon"
 	"canewright/plugins/host"
+	"canewright/plugins/oboe"
 	"canewright/plugins/sdk"
 	"canewright/recipes"
 	"canewright/safety"
@@ -52,7 +55,7 @@ type Works struct {
 // Bundled are the instruments that live in this executable; each is made when
 // it is served.
 func Bundled() map[string]func() sdk.Instrument {
-	return map[string]func() sdk.Instrument{"bassoon": bassoon.Plugin}
+	return map[string]func() sdk.Instrument{"bassoon": bassoon.Plugin, "oboe": oboe.Plugin}
 }
 
 // Tools are the known tools and materials.
@@ -129,7 +132,10 @@ func (e *RecipeNotFoundError) Error() string {
 }
 
 // largestRecipe: one byte more than the reader takes, so that it says so itself.
-const largestRecipe = 1<<20 + 1
+const largestRecipe = yamldoc.MaxBytes + 1
+
+// largeRecipe: above this a recipe is ten times as long as a long one.
+const largeRecipe = 256 << 10
 
 // ReadRecipe returns the file of a recipe: a path, or a bundled name.
 func (w *Works) ReadRecipe(name string) (file string, data []byte, err error) {
@@ -181,6 +187,9 @@ func (w *Works) Recipe(ctx context.Context, name string) (Recipe, error) {
 		w.Tools()
 		_, _ = w.Notes()
 	}()
+	if len(data) > largeRecipe && w.Env("GOGC") == "" {
+		debug.SetGCPercent(30) // a stranger's file: memory before time
+	}
 	f, list := recipe.Load(file, data)
 	r := Recipe{List: list, Snapshot: session.Snapshot{RecipeName: file, Recipe: data}}
 	if f == nil {

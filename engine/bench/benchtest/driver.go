@@ -54,7 +54,7 @@ func (d *Driver) Reopen() error {
 
 // StageNotes are the notes of the stage at hand.
 func (d *Driver) StageNotes() []bench.Note {
-	use, _, ok := d.State.InHand(d.Mark, "")
+	use, _, ok := d.State.InHand(d.Mark)
 	if !ok || d.Notes == nil {
 		return nil
 	}
@@ -65,6 +65,14 @@ func (d *Driver) StageNotes() []bench.Note {
 	return notes
 }
 
+// For are the notes for what is taken in hand.
+func (d *Driver) For(use recipe.Use) ([]bench.Note, error) {
+	if d.Notes == nil {
+		return nil, nil
+	}
+	return d.Notes(use, d.State.Evening())
+}
+
 // Question is the question as it stands.
 func (d *Driver) Question() bench.Question {
 	return bench.Ask(d.State, d.Mark, d.StageNotes(), d.Now)
@@ -73,7 +81,7 @@ func (d *Driver) Question() bench.Question {
 // Answer gives an answer and folds what comes of it.
 func (d *Driver) Answer(text string) ([]bench.Event, error) {
 	d.Now = d.Now.Add(d.Tick)
-	evs, err := bench.Decide(d.State, bench.Answer{Seen: d.State.Last, Mark: d.Mark, Last: d.Last, Text: text, Later: d.Later}, d.StageNotes(), bench.Moment{At: d.Now})
+	evs, err := bench.Decide(d.State, bench.Answer{Seen: d.State.Last, Mark: d.Mark, Last: d.Last, Text: text, Later: d.Later}, d.For, bench.Moment{At: d.Now})
 	if err != nil {
 		return nil, err
 	}
@@ -82,7 +90,7 @@ func (d *Driver) Answer(text string) ([]bench.Event, error) {
 
 // Right is an answer with which the piece goes on.
 func (d *Driver) Right(q bench.Question) string {
-	_, stage, _ := d.State.InHand(d.Mark, "")
+	_, stage, _ := d.State.InHand(d.Mark)
 	switch q.Asked {
 	case bench.AskNote:
 		for _, a := range q.Notes[0].Accept {
