@@ -141,6 +141,9 @@ func (s *State) leading(text string) (marks []string, rest string) {
 		word, tail, _ := strings.Cut(rest, " ")
 		bare := strings.TrimRight(word, ",;")
 		found := s.marked(bare)
+		if len(bare) == 1 && s.Piece(bare) == nil && len(found) > 0 && !sayable(tail) {
+			return marks, rest // an article, not tube A
+		}
 		if len(found) == 0 {
 			if len(marks) > 0 && strings.EqualFold(word, "and") {
 				if more, left := s.leading(tail); len(more) > 0 {
@@ -157,6 +160,12 @@ func (s *State) leading(text string) (marks []string, rest string) {
 		rest = strings.TrimSpace(tail)
 	}
 	return marks, ""
+}
+
+// sayable: what stands behind a mark could be said of a piece.
+func sayable(tail string) bool {
+	tail = strings.TrimSpace(tail)
+	return tail == "" || unicode.IsDigit([]rune(tail)[0]) || parseWords(tail).verb != "?"
 }
 
 // marked is the piece of a mark, or the pieces of a range of numbers.

@@ -107,7 +107,7 @@ func TestALooksAnswersComeBeforeTheWordsOfTheBench(t *testing.T) {
     do: rest
 `)
 	b.say("all wet", "Piece 1: set aside. (How does it feel? all wet)")
-	b.say("2 soft ends", "Piece 2: thrown away. (How does it feel? 2 soft ends)")
+	b.say("2 soft ends", "Piece 2: thrown away. (How does it feel? 2 soft ends) Not so? 2 undo.")
 	b.say("3 dry", "")
 	if p := b.State.Piece("3"); p.Condition != "" || p.Stage != 1 {
 		t.Errorf("%+v", p)

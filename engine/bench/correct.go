@@ -235,6 +235,9 @@ func (s *State) correctedLine(c ValueCorrected, p *Piece) string {
 	case c.Said == nil:
 	case c.Said.Sentence != c.WasSaid:
 		line += " It was: " + c.WasSaid + " It is: " + c.Said.Sentence
+		if strings.Contains(strings.ToLower(c.WasSaid), "too ") {
+			line += " What was said to do then no longer holds."
+		}
 	default:
 		line += " The verdict stays: " + c.Said.Sentence
 	}

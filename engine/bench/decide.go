@@ -41,7 +41,10 @@ func (m Moment) entered() time.Time {
 
 // Refusal says why an answer was not taken and what to type instead. Nothing
 // was recorded.
-type Refusal struct{ Message, Hint string }
+type Refusal struct {
+	Message, Hint string
+	Offer         string // what to answer instead, if the player says yes
+}
 
 func (r *Refusal) Error() string {
 	if r.Hint == "" {
@@ -51,7 +54,7 @@ func (r *Refusal) Error() string {
 }
 
 func refuse(hint, format string, a ...any) error {
-	return &Refusal{fmt.Sprintf(format, a...), hint}
+	return &Refusal{Message: fmt.Sprintf(format, a...), Hint: hint}
 }
 
 // StaleError: the answer was given to a question that another answer has
@@ -211,7 +214,13 @@ func (d *decider) parse(f focus, a Answer, atNote bool) (marks []string, text st
 			return nil, "", w, err
 		}
 	}
+	if p := d.st.byMark(strings.TrimSpace(a.Text)); a.Later && p != nil {
+		return nil, "", w, refuse("Its boxes stand behind the mark: "+p.Mark+" 1.31 - 2.", "What of %s?", d.st.called(p))
+	}
 	w = parseWords(text)
+	if a.Later && len(marks) > 0 && (text == "-" || text == "−") {
+		w = words{"?", text} // an empty box; alone on a line it takes back
+	}
 	if d.st.saidHere(f, text) {
 		w = words{"?", text} // dry is an answer here, not the cane
 	}
@@ -244,6 +253,12 @@ func (d *decider) answer(f focus, marks []string, a Answer, text string, w words
 		return d.putAway(one, w, marks != nil)
 	case "using", "wet", "dry":
 		return d.chosen(f, w)
+	case "advise":
+		return d.advise(one, w.rest)
+	case "try":
+		return d.try(one, w.rest)
+	case "helped":
+		return d.helped(one, w.rest)
 	}
 	st := &d.b.Stages[f.stage]
 	due, err := d.dueFor(f)
@@ -344,10 +359,14 @@ func (d *decider) remark(f focus, text string, beforeNotes bool) ([]Event, error
 // screen with it.
 func (d *decider) acknowledge(f focus, due dues, text string) ([]Event, error) {
 	if !due.ask[0].Accepts(text) {
-		return nil, refuse(due.ask[0].Ask, "That does not answer the note.")
+		return nil, refuse(due.ask[0].Ask, "That does not answer the note; nothing is recorded.")
 	}
-	for _, n := range append(due.ask, due.show...) {
-		d.noted(f, n, strings.TrimSpace(text))
+	for i, n := range append(due.ask, due.show...) {
+		answer := strings.TrimSpace(text)
+		if i > 0 {
+			answer = "shown; the answer to " + due.ask[0].ID + " counts for it"
+		}
+		d.noted(f, n, answer)
 	}
 	return d.out, nil
 }
@@ -373,6 +392,9 @@ func (d *decider) worked(f focus, w words) error {
 			d.of(p, Skipped{What: "work", Why: w.rest})
 		default:
 			hint := "Enter when it is done, skip to leave it out, ? for help."
+			if len(d.b.Stages[f.stage].Measures) > 0 {
+				hint = "Others are measured here, this one is not: Enter when it is done."
+			}
 			if d.b.Stages[f.stage].Wait != nil {
 				hint = "Enter when it has begun, skip to leave it out, ? for help."
 			}
@@ -403,11 +425,14 @@ func (d *decider) waited(f focus, st *recipe.Stage, w words) error {
 		return refuse("Type go on to end the wait now, or quit and come back.", "%s; the recipe says at least %s.", rested, st.Wait.LeastText)
 	}
 	for _, p := range f.pieces {
-		d.apart(p, WaitEnded{Stage: st.Key, Early: d.now.At.Sub(p.Since).Milliseconds() < st.Wait.Least})
+		d.apart(p, WaitEnded{Stage: st.Key, Early: tooEarly(d.now.At.Sub(p.Since).Milliseconds(), st.Wait.Least)})
 		d.apart(p, d.leaving(p, recipe.Outcome{How: recipe.GoingOn}, ""))
 	}
 	return nil
 }
+
+// tooEarly: a clock that was set back says nothing of how long it was.
+func tooEarly(elapsed, least int64) bool { return elapsed >= -clockSlack && elapsed < least }
 
 func (d *decider) rested(f focus, w words) error {
 	if w.verb != "" && w.verb != "go on" && w.verb != "done" {

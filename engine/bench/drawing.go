@@ -1,6 +1,8 @@
 package bench
 
 import (
+	"slices"
+
 	"canewright/engine/quantity"
 	"canewright/engine/recipe"
 )
@@ -170,11 +172,16 @@ func (s *State) grid(p *Piece, at *recipe.Measure) *Grid {
 		return nil
 	}
 	d := s.b.Slots[at.Slot].Dimension
-	g := &Grid{Title: d.Title, From: s.b.Slots[at.Slot].Cell.From, Unit: d.Unit.Name(), Blades: d.Grid.Blades, Lanes: d.Grid.Lanes}
+	g := &Grid{Title: d.Title, From: s.b.Slots[at.Slot].Cell.From, Unit: d.Unit.Name(), Blades: d.Grid.Blades}
 	station := map[int64]int{}
 	st := &s.b.Stages[p.Stage]
 	mine := func(m *recipe.Measure) bool {
-		return m.Group > 0 && s.b.Slots[m.Slot].Dimension == d && m.Each.For(p.Number)
+		return m.Group == at.Group && m.Each.For(p.Number)
+	}
+	for _, lane := range d.Grid.Lanes { // only what is read now
+		if slices.ContainsFunc(st.Measures, func(m recipe.Measure) bool { return mine(&m) && s.b.Slots[m.Slot].Cell.Lane == lane }) {
+			g.Lanes = append(g.Lanes, lane)
+		}
 	}
 	for i := range st.Measures {
 		if m := &st.Measures[i]; mine(m) {

@@ -116,6 +116,7 @@ type (
 		Side     string `json:"side,omitempty"`
 		Sure     bool   `json:"sure"`
 		Accepted bool   `json:"accepted,omitempty"` // the player let an unsure one stand
+		Passed   bool   `json:"passed,omitempty"`   // the player took it as right though its side is outside
 		Kept     bool   `json:"kept,omitempty"`     // the readings of an earlier visit count
 		Do       string `json:"do,omitempty"`       // what the recipe says to do although the piece goes on
 	}
@@ -191,6 +192,22 @@ type (
 		WasSaid string   `json:"was_said,omitempty"`
 		Changes []string `json:"changes,omitempty"`
 	}
+	// SymptomsNoted is what a player says is wrong: names of symptoms.
+	SymptomsNoted struct {
+		Symptoms []string `json:"symptoms"`
+		At       string   `json:"stage"`
+	}
+	// RemedyTried says that a remedy is tried, RemedyJudged whether it helped:
+	// "yes" or "no".
+	RemedyTried struct {
+		Name string `json:"name"`
+		Do   string `json:"do"`
+		At   string `json:"stage"`
+	}
+	RemedyJudged struct {
+		Name   string `json:"name"`
+		Helped string `json:"helped"`
+	}
 	// Remark is the player's own words.
 	Remark struct {
 		Text string `json:"text"`
@@ -221,6 +238,9 @@ func (TubeSplit) Kind() string        { return "tube split" }
 func (Chosen) Kind() string           { return "setting chosen" }
 func (StrokesMade) Kind() string      { return "strokes made" }
 func (ValueCorrected) Kind() string   { return "value corrected" }
+func (SymptomsNoted) Kind() string    { return "symptoms noted" }
+func (RemedyTried) Kind() string      { return "remedy tried" }
+func (RemedyJudged) Kind() string     { return "remedy judged" }
 func (Remark) Kind() string           { return "remark" }
 func (AnswerTakenBack) Kind() string  { return "answer taken back" }
 func (BatchClosed) Kind() string      { return "batch closed" }
@@ -264,6 +284,12 @@ func DecodeBody(kind string, data []byte) (Body, error) {
 		return decode[StrokesMade](data)
 	case "value corrected":
 		return decode[ValueCorrected](data)
+	case "symptoms noted":
+		return decode[SymptomsNoted](data)
+	case "remedy tried":
+		return decode[RemedyTried](data)
+	case "remedy judged":
+		return decode[RemedyJudged](data)
 	case "remark":
 		return decode[Remark](data)
 	case "answer taken back":

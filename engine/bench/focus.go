@@ -91,7 +91,7 @@ func (s *State) focusOn(mark string) focus {
 	f := focus{stage: first.Stage}
 	f.step, f.measure = s.stepOf(first)
 	batch := s.b.Stages[f.stage].Each.Batch
-	shared := batch || mark == "" && (f.step == stepWork || f.step == stepWait)
+	shared := mark == "" && (batch || f.step == stepWork || f.step == stepWait)
 	for _, p := range s.Pieces {
 		if p == first {
 			f.pieces = append(f.pieces, p)

@@ -57,7 +57,7 @@ func goodMark(m string) error {
 	case !unicode.IsLetter(r[0]) && !unicode.IsDigit(r[0]):
 		return fmt.Errorf("%q does not begin with a letter or a digit", clip(m))
 	case strings.ContainsFunc(m, func(r rune) bool {
-		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !unicode.IsMark(r) && r != '-' && r != '_' && r != '\u200d' && r != '\u200c'
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !unicode.IsMark(r) && r != '-' && r != '_'
 	}):
 		return fmt.Errorf("%q holds a sign that cannot stand in a mark; letters, digits and hyphens can", clip(m))
 	case slices.Contains(strings.FieldsFunc(reserved, unicode.IsSpace), strings.ToLower(m)) || parseWords(m).verb != "?":

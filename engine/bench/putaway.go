@@ -25,6 +25,9 @@ func (d *decider) putAway(f focus, w words, named bool) ([]Event, error) {
 
 func (d *decider) bringBack(mark string) ([]Event, error) {
 	p := d.st.byMark(strings.TrimPrefix(mark, "piece "))
+	if p != nil && p.Place == Thrown {
+		return nil, refuse(p.Mark+" undo takes that back.", "%s was thrown away.", upperFirst(d.st.called(p)))
+	}
 	if p == nil || p.Place != Aside {
 		var away []string
 		for _, p := range d.st.Pieces {

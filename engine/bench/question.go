@@ -154,9 +154,7 @@ func (s *State) askReading(q *Question, p *Piece, m *recipe.Measure, at step) {
 		for _, r := range last.List {
 			were = append(were, entered(r, d.Kind).String())
 		}
-		q.Before = strings.Join(were, "; ")
-		said := last.List[len(last.List)-1].Said
-		q.Keep = said == nil || said.Side == quantity.Inside.String()
+		q.Before, q.Keep = strings.Join(were, "; "), wasRight(last)
 	}
 	q.Line = s.line(m, p.Open[m.Slot])
 	q.Grid = s.grid(p, m)
@@ -176,8 +174,19 @@ func (s *State) askReading(q *Question, p *Piece, m *recipe.Measure, at step) {
 	}
 	if at == stepSettle {
 		q.Asked, q.Keys = AskSettle, "type one more reading, or Enter to let it stand"
-		if saidCoarse(p.Open[m.Slot]) {
-			q.Keys = "Enter to let it stand; more readings settle nothing"
+		taken := p.Open[m.Slot]
+		side := ""
+		if said := taken[len(taken)-1].Said; said != nil {
+			side = said.Side
+		}
+		stands := map[string]string{"above": "Enter: it counts as too " + d.More, "below": "Enter: it counts as too " + d.Less}[side]
+		switch {
+		case stands != "" && saidCoarse(taken):
+			q.Keys = stands + "; pass: it counts as right"
+		case stands != "":
+			q.Keys = "one more reading; or " + stands + "; pass: as right"
+		case saidCoarse(taken):
+			q.Keys = "Enter: it counts as right; more readings settle nothing"
 		}
 	}
 }
@@ -244,7 +253,7 @@ func (s *State) askWait(q *Question, f focus, st *recipe.Stage, now time.Time) {
 	case elapsed < -clockSlack:
 		q.Keys = "the clock was set back: type go on when it is over"
 	case elapsed < w.Least:
-		q.Target += ", from " + clock(p.Since.Add(time.Duration(w.Least)*time.Millisecond), now) + " on"
+		q.Target = "ready from " + clock(p.Since.Add(time.Duration(w.Least)*time.Millisecond), now) + ": " + q.Target
 		q.Keys = "come back later, or type: go on"
 	case w.Most > 0 && elapsed > w.Most:
 		q.Warn = append(q.Warn, "It has been longer than "+w.MostText+". You decide.")

@@ -46,7 +46,10 @@ func Rack(s *State, now time.Time) []string {
 		}
 		when := Since(g.oldest, now)
 		if last := Since(g.newest, now); last != when {
-			when = strings.TrimSuffix(when, " ago") + " to " + last
+			if strings.HasSuffix(last, " ago") {
+				when = strings.TrimSuffix(when, " ago")
+			}
+			when += " to " + last
 		}
 		out = append(out, who+joinRuns(g.marks)+": "+g.where+" "+when+g.why)
 	}

@@ -1,9 +1,11 @@
 package bench
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"canewright/engine/gauging"
 	"canewright/engine/quantity"
@@ -19,10 +21,18 @@ func (d *decider) reading(f focus, m *recipe.Measure, text string, w words) erro
 			return refuse("keep, or keep all.", "Keep what?")
 		}
 		return d.keep(f, m, w.rest == "all")
+	case "pass":
+		if f.step != stepSettle {
+			return refuse("pass takes an unsure reading as right.", "There is no unsure reading here.")
+		}
+		for _, p := range f.pieces {
+			d.settle(p, m, true, true)
+		}
+		return nil
 	case "":
 		if f.step == stepSettle {
 			for _, p := range f.pieces {
-				d.settle(p, m, true)
+				d.settle(p, m, true, false)
 			}
 			return nil
 		}
@@ -48,6 +58,9 @@ func (d *decider) reading(f focus, m *recipe.Measure, text string, w words) erro
 		if first, _, _ := strings.Cut(e.Message, " "); isUnit(first) {
 			message = e.Message + "." // "g is a mass", not "G"
 		}
+		if slot.Dimension.Kind == quantity.Pitch && !strings.ContainsFunc(line, unicode.IsLetter) {
+			return refuse("Type it as F4, F4 +20 cents, or 349 Hz.", "This asks for a note: %s.", slot.Title())
+		}
 		return refuse(sentence(e.Hint), "%s", message)
 	}
 	if !meant {
@@ -58,6 +71,9 @@ func (d *decider) reading(f focus, m *recipe.Measure, text string, w words) erro
 	if !meant {
 		for _, p := range f.pieces {
 			if err := d.together(p, m, all); err != nil {
+				return err
+			}
+			if err := d.thatPlace(p, m, all); err != nil {
 				return err
 			}
 		}
@@ -96,6 +112,42 @@ func (d *decider) together(p *Piece, m *recipe.Measure, all []quantity.Entered) 
 	return nil
 }
 
+// thatPlace challenges a reading that is the next station's rather than this
+// one's, and one that says cane has grown, or halved, since it was last read.
+func (d *decider) thatPlace(p *Piece, m *recipe.Measure, all []quantity.Entered) error {
+	if len(all) != 1 || m.Group == 0 {
+		return nil
+	}
+	v := all[0]
+	if m.Target != nil && m.Target.Tolerance.Side(v.Value.Q) != quantity.Inside {
+		st := &d.b.Stages[p.Stage]
+		for i := range st.Measures {
+			o := &st.Measures[i]
+			_, closed := p.Closed[o.Slot]
+			if o.Group != m.Group || o.Slot == m.Slot || closed || o.Target == nil {
+				continue
+			}
+			if o.Target.Tolerance.Side(v.Value.Q) == quantity.Inside {
+				c := d.b.Slots[o.Slot].Cell
+				return refuse("If it is of this one: "+v.Text+"!", "%s is what the next station wants: blade %s, %s, %s. Is it that one's?", v.Text, c.Blade, c.Lane, c.AtText)
+			}
+			break // only the next one
+		}
+	}
+	last, ok := p.Last[m.Slot]
+	if !ok || last.Stage == p.Stage && last.Visit == p.Visit || last.List[0].Condition != d.st.condition(p, m) {
+		return nil
+	}
+	was := entered(last.List[len(last.List)-1], v.Value.Kind)
+	switch {
+	case v.Value.Q-was.Value.Q > 5*max(v.Step, was.Step):
+		return refuse("If it is right: "+v.Text+"!", "%s after %s: cane does not get thicker.", v.Text, was.Text)
+	case 2*v.Value.Q < was.Value.Q:
+		return refuse("If it is right: "+v.Text+"!", "%s after %s: it has more than halved.", v.Text, was.Text)
+	}
+	return nil
+}
+
 // apartAtMost is how far a repeat may lie from the others unasked: five steps
 // of the tool, or half the target's width, or a twentieth of the value where no
 // width is known. common practice.
@@ -128,7 +180,7 @@ func plausible(all []quantity.Entered, slot recipe.Slot, style quantity.Style) e
 		}
 		again := "Type it again with ! if it is right: " + e.Text + "!"
 		if s, ok := quantity.Suggest(e, t, style); ok {
-			return refuse(again, "%s? Did you mean %s?", e, s)
+			return &Refusal{Message: fmt.Sprintf("%s? Did you mean %s?", e, s), Hint: "y if so; if it is right as it stands: " + e.Text + "!", Offer: s}
 		}
 		return refuse(again, "%s? That is outside %s.", e, t.Limits())
 	}
@@ -155,8 +207,8 @@ func (d *decider) take(p *Piece, m *recipe.Measure, all []quantity.Entered) {
 	if len(p.Open[m.Slot]) < m.Repeat {
 		return
 	}
-	if m.Target == nil || said.Sure || said.Coarse && quiet || d.row != nil {
-		d.settle(p, m, false)
+	if m.Target == nil || said.Sure || said.Coarse && quiet && said.Side == quantity.Inside.String() || d.row != nil {
+		d.settle(p, m, false, false)
 	}
 }
 
@@ -218,31 +270,36 @@ func (d *decider) keep(f focus, m *recipe.Measure, all bool) error {
 	return nil
 }
 
-// keepAll keeps what was read before of all that is left to measure here, as
-// far as it was read.
+// keepAll keeps what was right before of all that is left to measure here.
 func (d *decider) keepAll(f focus) error {
 	kept := 0
 	for _, p := range f.pieces {
 		stage, visit := p.Stage, p.Visit
-		for p.Stage == stage && p.Visit == visit && p.Place == AtWork {
-			at, measure := d.st.stepOf(p)
-			if at != stepMeasure {
-				break
+		for i := range d.b.Stages[stage].Measures {
+			m := &d.b.Stages[stage].Measures[i]
+			_, closed := p.Closed[m.Slot]
+			if p.Stage != stage || p.Visit != visit || p.Place != AtWork || closed || len(p.Open[m.Slot]) > 0 || !m.Each.For(p.Number) || !wasRight(p.Last[m.Slot]) {
+				continue
 			}
-			m := &d.b.Stages[stage].Measures[measure]
-			if _, ok := p.Last[m.Slot]; !ok || len(p.Open[m.Slot]) > 0 {
-				break
-			}
-			if err := d.keep(focus{[]*Piece{p}, stage, at, measure}, m, false); err != nil {
+			if err := d.keep(focus{[]*Piece{p}, stage, stepMeasure, i}, m, false); err != nil {
 				return err
 			}
 			kept++
 		}
 	}
 	if kept == 0 {
-		return refuse("Type the number, or skip to leave it out.", "There is no earlier reading here to keep.")
+		return refuse("Type the number, or skip to leave it out.", "No earlier reading here was right.")
 	}
 	return nil
+}
+
+// wasRight: what was read last was inside, or no target was in force.
+func wasRight(last Read) bool {
+	if len(last.List) == 0 {
+		return false
+	}
+	said := last.List[len(last.List)-1].Said
+	return said == nil || said.Side == quantity.Inside.String()
 }
 
 // knifeAtHand: cane comes off here by a knife, so a thin reading says to put
@@ -265,17 +322,17 @@ func (d *decider) sure(side quantity.Side) float64 {
 }
 
 // settle closes a measurement and lets its side move the piece.
-func (d *decider) settle(p *Piece, m *recipe.Measure, accepted bool) {
+func (d *decider) settle(p *Piece, m *recipe.Measure, accepted, pass bool) {
 	slot := d.b.Slots[m.Slot]
 	all := p.Open[m.Slot]
-	s := Settled{Slot: slot.Name, N: len(all), Accepted: accepted}
+	s := Settled{Slot: slot.Name, N: len(all), Accepted: accepted, Passed: pass}
 	for _, r := range all {
 		s.Sum += r.Q
 	}
 	if last := all[len(all)-1]; last.Said != nil {
 		s.Side, s.Sure = last.Said.Side, last.Said.Sure
 	}
-	if o, _ := d.follows(p, m, s.Side); o.How == recipe.GoingOn {
+	if o, _ := d.follows(p, m, s.Side); o.How == recipe.GoingOn && !pass {
 		s.Do = o.Do
 	}
 	d.of(p, s)
@@ -301,8 +358,41 @@ func (d *decider) afterMeasure(p *Piece, m *recipe.Measure) {
 				best, why = f, w
 			}
 		}
+		if best.How != recipe.GoingOn {
+			why = d.stations(p, st, m.Group)
+		}
 	}
 	d.follow(p, best, why)
+}
+
+// stations says where a blade is off, the thin places too: the knife stays off
+// there.
+func (d *decider) stations(p *Piece, st *recipe.Stage, group int) string {
+	var more, less []string
+	words := [2]string{}
+	for i := range st.Measures {
+		m := &st.Measures[i]
+		if m.Group != group {
+			continue
+		}
+		slot := d.b.Slots[m.Slot]
+		words = [2]string{slot.Dimension.More, slot.Dimension.Less}
+		at := slot.Cell.Blade + " " + slot.Cell.Lane + " " + slot.Cell.AtText
+		switch p.Closed[m.Slot] {
+		case "above":
+			more = append(more, at)
+		case "below":
+			less = append(less, at)
+		}
+	}
+	var out []string
+	if len(more) > 0 {
+		out = append(out, "too "+words[0]+": "+strings.Join(more, ", "))
+	}
+	if len(less) > 0 {
+		out = append(out, "too "+words[1]+", knife off: "+strings.Join(less, ", "))
+	}
+	return strings.Join(out, "; ")
 }
 
 // follows is what the recipe says after the side of a measurement.

@@ -53,9 +53,9 @@ func quantityText(q int64) string {
 func TestImplausibleReadingsAreChallenged(t *testing.T) {
 	t.Parallel()
 	b := begin(t, 1, one)
-	b.no("270", "270 mm? Did you mean 270 thou? Type it again with ! if it is right: 270!")
-	b.no("0.5 mm", "0.5 mm? Did you mean 0.5 in? Type it again with ! if it is right: 0.5 mm!")
-	b.no("27 270", "270 mm? Did you mean 270 thou? Type it again with ! if it is right: 270!")
+	b.no("270", "270 mm? Did you mean 270 thou? y if so; if it is right as it stands: 270!")
+	b.no("0.5 mm", "0.5 mm? Did you mean 0.5 in? y if so; if it is right as it stands: 0.5 mm!")
+	b.no("27 270", "270 mm? Did you mean 270 thou? y if so; if it is right as it stands: 270!")
 	b.no("99999 mm", "99999 mm? That is outside 1 to 60 mm. Type it again with ! if it is right: 99999 mm!")
 	evs := b.say("61.0!", "Too far by 33.5. / once more. (first wire too far)")
 	if r := evs[0].Body.(bench.ReadingTaken); r.Text != "61.0" || r.Q != 61_000_000 {
@@ -91,7 +91,7 @@ func TestUnsureMovesNothingUntilItIsLetStand(t *testing.T) {
 		t.Fatalf("%+v", evs)
 	}
 	b.asks("settle, measure, piece 1: first wire, from the butt")
-	if q := b.Question(); q.Keys != "Enter to let it stand; more readings settle nothing" || !slices.Equal(q.Taken, []string{"27.505 mm"}) {
+	if q := b.Question(); q.Keys != "Enter: it counts as too far; pass: it counts as right" || !slices.Equal(q.Taken, []string{"27.505 mm"}) {
 		t.Errorf("%+v", q)
 	}
 	b.no("go on", "This question wants a reading. Type the number, or skip to leave it out.")
@@ -209,9 +209,11 @@ func TestGridOutcomeWaitsForTheLastStation(t *testing.T) {
 	b.asks("reading, scrape, piece 2: blade, blade A, spine, 9 mm from the collar")
 	b.say("0.60", "Too thin by 0.07. / Piece 2: Keep off there.")
 	b.say("skip", "Left out.")
-	b.say("0.70", "Right. / Piece 2: once more: a few strokes. (blade, blade A, spine, 3 mm from the collar too thick)")
+	b.say("0.70", "Right. / Piece 2: once more: a few strokes. (too thick: A spine 3 mm; too thin, knife off: A spine 9 mm)")
 	b.asks("reading, scrape, piece 2: blade, blade A, spine, 3 mm from the collar")
-	for _, r := range []string{"0.90", "0.70", "0.90"} {
+	b.say("0.90", "Right.")
+	b.no("0.70", "0.70 after 0.60: cane does not get thicker. If it is right: 0.70!")
+	for _, r := range []string{"0.70!", "0.90"} {
 		b.say(r, "Right.")
 	}
 	b.say("0.71", "Right. / Not so: blade(9 mm, spine, A) >= blade(9 mm, spine, B) (blade.thickness 9 mm spine A = 0.7 mm, blade.thickness 9 mm spine B = 0.71 mm).")
@@ -318,8 +320,8 @@ stages:
 func TestRulesUseTheMean(t *testing.T) {
 	t.Parallel()
 	b := begin(t, 1, "stages: [{stage: a, measure: [{take: wire.first, repeat: 3}], expect: [wire.first >= 27.01 mm, wire.first >= 27.02 mm]}]\n")
-	evs := b.say("27.00 27.01 27.02", "Not so: wire.first >= 27.02 mm (wire.first = 27.01 mm). / finished. / That was the last one. The batch is closed.")
-	if j := evs[4].Body.(bench.RuleJudged); !j.Holds || !slices.Equal(j.Inputs, []string{"wire.first = 27.01 mm"}) {
+	evs := b.say("27.00 27.01 27.02", "Not so: wire.first >= 27.02 mm (wire.first = 27.010 mm). / finished. / That was the last one. The batch is closed.")
+	if j := evs[4].Body.(bench.RuleJudged); !j.Holds || !slices.Equal(j.Inputs, []string{"wire.first = 27.010 mm"}) {
 		t.Errorf("%+v", j)
 	}
 }

@@ -71,9 +71,12 @@ func Report(s *State, evs []Event, asked []string) []string {
 			}
 		case Skipped:
 			if b.What != "work" {
-				say(e, "Left out.", false)
+				say(e, "Left out."+s.lastRead(e.Subject, b.Slot), false)
 			}
 		case Looked:
+			if len(subjects) > 1 || len(asked) != 1 || asked[0] != e.Subject.ID {
+				say(e, strings.Join(b.Answers, ", ")+".", false)
+			}
 			if b.Do != "" {
 				say(e, sentence(b.Do), true)
 			}
@@ -103,12 +106,23 @@ func Report(s *State, evs []Event, asked []string) []string {
 				break // its pieces are told
 			}
 			if line := moved(s, b); line != "" {
+				if recipe.How(b.How) == recipe.ThrownAway {
+					line += " Not so? " + e.Subject.ID + " undo."
+				}
 				say(e, line, true)
 			}
 		case Chosen:
 			say(e, chosenLine(b), false)
 		case StrokesMade:
 			say(e, strokesLine(b)+": written down.", false)
+		case RemedyTried:
+			say(e, "Trying: "+sentence(b.Do), false)
+		case RemedyJudged:
+			if b.Helped == "yes" {
+				say(e, "Good. Written down.", false)
+			} else {
+				say(e, "Written down; it will not be advised again for this piece.", false)
+			}
 		case ValueCorrected:
 			say(e, s.correctedLine(b, s.Piece(e.Subject.ID)), true)
 		case WaitBegun:
@@ -144,6 +158,18 @@ func Report(s *State, evs []Event, asked []string) []string {
 		}
 	}
 	return out
+}
+
+// lastRead is what a skipped slot read at an earlier visit, where that was not
+// right.
+func (s *State) lastRead(sub Subject, slot string) string {
+	p := s.Piece(sub.ID)
+	i := s.b.SlotOf(slot)
+	if p == nil || i < 0 || len(p.Last[i].List) == 0 || wasRight(p.Last[i]) {
+		return ""
+	}
+	last := p.Last[i].List[len(p.Last[i].List)-1]
+	return " It last read " + last.Text + ": " + strings.ToLower(last.Said.Sentence[:1]) + strings.TrimSuffix(last.Said.Sentence[1:], ".") + ". aside holds it."
 }
 
 // leftOut reports whether one of these slots was skipped on purpose.
@@ -265,6 +291,12 @@ func (s *State) inWords(e Event) string {
 		return "using " + b.Name
 	case StrokesMade:
 		return strokesLine(b)
+	case SymptomsNoted:
+		return "what is wrong"
+	case RemedyTried:
+		return "trying " + b.Name
+	case RemedyJudged:
+		return b.Name + ", whether it helped"
 	case ValueCorrected:
 		return title(b.Slot) + " corrected to " + b.Text
 	case TubeSplit:

@@ -139,7 +139,7 @@ func TestReportOfTheRest(t *testing.T) {
 		body bench.Body
 		want string
 	}{
-		{bench.Done{}, ""}, {bench.WaitEnded{}, ""}, {bench.PieceMoved{How: "going on", To: "x"}, ""}, {bench.PieceMoved{How: "thrown away"}, "thrown away."},
+		{bench.Done{}, ""}, {bench.WaitEnded{}, ""}, {bench.PieceMoved{How: "going on", To: "x"}, ""}, {bench.PieceMoved{How: "thrown away"}, "thrown away. Not so? 1 undo."},
 		{bench.PieceMoved{How: "once more", Do: "wet it."}, "once more: wet it."}, {bench.PieceMoved{How: "go back to", To: "bind", Why: "loose"}, "back to bind. (loose)"},
 		{bench.AnswerTakenBack{Cause: 99}, "Taken back: the last answer."},
 	} {

@@ -56,6 +56,9 @@ func (d *decider) enterRow(screen focus, p *Piece, text string) ([]Event, error)
 			return nil, err
 		}
 	}
+	if len(d.out) == 0 {
+		return nil, refuse("The boxes here: "+strings.Join(d.st.boxNames(p, boxes), ", ")+".", "There is nothing new in this line.")
+	}
 	ended := d.row
 	d.row = nil
 	if ended.best.How != recipe.GoingOn {

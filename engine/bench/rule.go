@@ -49,7 +49,7 @@ func (d *decider) rules(p *Piece, st *recipe.Stage) (recipe.Outcome, string) {
 				j.Missing = append(j.Missing, name)
 				continue
 			}
-			j.Inputs = append(j.Inputs, name+" = "+d.shown(n, values[n]))
+			j.Inputs = append(j.Inputs, name+" = "+d.shown(p, n, values[n]))
 		}
 		if len(j.Missing) > 0 {
 			d.of(p, j)
@@ -88,7 +88,7 @@ func advice(o recipe.Outcome) string {
 }
 
 // shown writes a value as formulas hold it in the unit of its dimension.
-func (d *decider) shown(slot int, v float64) string {
+func (d *decider) shown(p *Piece, slot int, v float64) string {
 	s := d.b.Slots[slot]
 	if s.Dimension == nil {
 		for _, set := range d.b.Settings {
@@ -100,7 +100,11 @@ func (d *decider) shown(slot int, v float64) string {
 	k := s.Dimension.Kind
 	q := quantity.Value{Kind: k, Q: int64(math.Floor(v/k.Scale() + 0.5))}
 	u := s.Dimension.Unit
-	return quantity.Format(q, u, 0)
+	step := int64(0)
+	if last := p.Last[slot]; p.Held[slot].N > 1 && len(last.List) > 0 {
+		step = max(last.List[0].Step/10, 1) // a mean, to one place more than was typed
+	}
+	return quantity.Format(q, u, step)
 }
 
 // missing names the inputs a derived dimension lacks.

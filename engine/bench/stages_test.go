@@ -73,7 +73,7 @@ func TestWaysBackAreCountedEach(t *testing.T) {
 	b.say("19.0", "")
 	b.say("no", "back to wind: try again. (Does it speak? no: it is stiff)")
 	b.say("19.0", "")
-	b.say("squeaks", "thrown away. (Does it speak? squeaks; back at scrape once already) / That was the last one. The batch is closed.")
+	b.say("squeaks", "thrown away. (Does it speak? squeaks; back at scrape once already) Not so? 1 undo. / That was the last one. The batch is closed.")
 }
 
 // After going back to a stage, what was measured there or later is not used by
@@ -184,7 +184,7 @@ stages:
 	b.say("", "The wait has begun.")
 	b.wait(3 * time.Hour)
 	q := b.Question()
-	if q.Target != "until it is dry, at least overnight, usually 2 d, at most 1 week, from tomorrow 03:00 on" || !slices.Equal(q.Warn, []string{"Because it settles."}) || q.Keys != "come back later, or type: go on" {
+	if q.Target != "ready from tomorrow 03:00: until it is dry, at least overnight, usually 2 d, at most 1 week" || !slices.Equal(q.Warn, []string{"Because it settles."}) || q.Keys != "come back later, or type: go on" {
 		t.Errorf("%+v", q)
 	}
 	b.no("", "It has rested 3 h; the recipe says at least overnight. Type go on to end the wait now, or quit and come back.")
@@ -265,7 +265,7 @@ stages:
 func TestFoldingTheEventsAgainAsksTheSame(t *testing.T) {
 	t.Parallel()
 	b := begin(t, 2, gridded)
-	for _, answer := range []string{"0.99", "0.70", "skip", "0.70", "remark x", "undo", "0.705"} {
+	for _, answer := range []string{"0.99", "0.70", "skip", "0.70", "remark x", "undo", "0.885"} {
 		b.give(answer)
 		s, err := bench.Fold(b.Bound, slices.Clone(b.State.Events()))
 		if err != nil {

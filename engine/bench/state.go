@@ -61,6 +61,8 @@ type Piece struct {
 	WasSince  time.Time
 	Pieces    int           // a tube's pieces, once it is split
 	Swaps     []recipe.Swap // what is really used at this visit
+	Symptoms  []string      // what is wrong with it, as said last
+	Tried     []Tried       // what was tried against it
 	From      string        // how it came to its first stage: "" from the beginning, else the stage key
 	How       string
 	Do, Why   string         // of the last move
@@ -239,6 +241,9 @@ func (s *State) piece(p *Piece, stage int, e Event) {
 		i := s.b.SlotOf(body.Slot)
 		p.Held[i] = Held{body.Sum, body.N, stage, p.Visit}
 		p.Closed[i] = body.Side
+		if body.Passed {
+			p.Closed[i] = passed
+		}
 	case Skipped:
 		switch body.What {
 		case "measurement":
@@ -264,6 +269,18 @@ func (s *State) piece(p *Piece, stage int, e Event) {
 		p.Swaps = append(slices.Clip(p.Swaps), recipe.Swap{Instead: body.Instead, Name: body.Name})
 	case ValueCorrected:
 		s.corrected(p, body)
+	case SymptomsNoted:
+		p.Symptoms = body.Symptoms
+	case RemedyTried:
+		p.Tried = append(slices.Clip(p.Tried), Tried{Name: body.Name})
+	case RemedyJudged:
+		p.Tried = slices.Clone(p.Tried)
+		for i := len(p.Tried) - 1; i >= 0; i-- {
+			if p.Tried[i].Name == body.Name {
+				p.Tried[i].Helped = body.Helped
+				break
+			}
+		}
 	case WaitBegun:
 		p.Place, p.Since, p.Moved = InWait, e.At, true
 	case WaitEnded:
@@ -407,6 +424,9 @@ func (s *State) corrected(p *Piece, c ValueCorrected) {
 		p.Closed[i] = c.Said.Side
 	}
 }
+
+// passed closes a measurement that the player took as right.
+const passed = "passed"
 
 const broughtBack = "brought back"
 

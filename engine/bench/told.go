@@ -82,6 +82,12 @@ func Told(e Event) string {
 			return "using " + b.Name + " too at " + b.At
 		}
 		return "using " + b.Name + " instead of " + b.Instead + " at " + b.At
+	case SymptomsNoted:
+		return "what is wrong: " + strings.Join(b.Symptoms, ", ")
+	case RemedyTried:
+		return "tried: " + b.Do + " (" + b.Name + ")"
+	case RemedyJudged:
+		return b.Name + " helped: " + b.Helped
 	case StrokesMade:
 		return strokesLine(b)
 	case ValueCorrected:

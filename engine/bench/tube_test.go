@@ -35,7 +35,7 @@ func TestTubesAreSplitIntoPieces(t *testing.T) {
 	b.asks("reading, choose, tube A: first wire, from the butt")
 	b.say("25.1", "Right.")
 	b.say("b 25,2", "Right.")
-	b.say("9.5 9.4", "Too close by 14.6. / Not so: wire.first >= 10 mm (wire.first = 9.45 mm). / Tube C: thrown away. (wire.first >= 10 mm does not hold)")
+	b.say("9.5 9.4", "Too close by 14.6. / Not so: wire.first >= 10 mm (wire.first = 9.45 mm). / Tube C: thrown away. (wire.first >= 10 mm does not hold) Not so? C undo.")
 	b.asks("work, soak the tubes, tubes A and B: Begun?")
 	b.say("", "Tubes A and B: the wait has begun.")
 	b.say("go on", "")
@@ -52,8 +52,8 @@ func TestTubesAreSplitIntoPieces(t *testing.T) {
 	if got := strings.Join(bench.Rack(b.State, b.Now), " / "); got != "tube C: choose, thrown away 1 min ago (wire.first >= 10 mm does not hold) / pieces 1 to 7: sort, come just now" {
 		t.Errorf("rack: %s", got)
 	}
-	b.say("all but 6 straight", "")
-	b.say("6 bent", "Piece 6: thrown away. (Straight? bent)")
+	b.say("all but 6 straight", "Pieces 1 to 5 and 7: straight.")
+	b.say("6 bent", "Piece 6: thrown away. (Straight? bent) Not so? 6 undo.")
 	// What was read of the tube is known of its pieces.
 	b.say("4 24.5", "Piece 4: second wire 24.5, written down. / Piece 4: Not so: wire.first - wire.second >= 1 mm (wire.first = 25.1 mm, wire.second = 24.5 mm). / Piece 4: set aside. (wire.first - wire.second >= 1 mm does not hold)")
 }

@@ -33,7 +33,7 @@ func TestUndoTakesBackEveryEventOfTheAnswer(t *testing.T) {
 	b.say("undo", "Taken back: pieces 1 and 2, bind, done.")
 	b.asks("work, bind, pieces 1 and 2: Done?")
 	b.Mark = "2"
-	b.say("throw away", "Piece 2: thrown away.")
+	b.say("throw away", "Piece 2: thrown away. Not so? 2 undo.")
 	b.Mark = ""
 	b.say("", "")
 	b.say("27", "Right. / Piece 1: finished. / That was the last one. The batch is closed.")

@@ -96,9 +96,9 @@ func TestCorrectingAnOldValue(t *testing.T) {
 	if h := p.Held[b.Bound.SlotOf("wire.first")]; h.Sum != 27_600_000 || p.Stage != 1 {
 		t.Errorf("%+v at stage %d", h, p.Stage)
 	}
-	b.say("correct first wire 27.1", "Piece 1: first wire 27.6 mm is now 27.1 mm. It was: Too far by 0.1. It is: Right. Nothing is moved by this.")
+	b.say("correct first wire 27.1", "Piece 1: first wire 27.6 mm is now 27.1 mm. It was: Too far by 0.1. It is: Right. What was said to do then no longer holds. Nothing is moved by this.")
 	b.no("correct 11 to 12", "Piece 1 has no reading 11. canewright batch shows its readings.")
-	b.no("correct wire.first 2710", "2710 mm? Did you mean 2710 µm? Type it again with ! if it is right: 2710!")
+	b.no("correct wire.first 2710", "2710 mm? Did you mean 2710 µm? y if so; if it is right as it stands: 2710!")
 	b.no("correct", "Correct what? Write correct 1.13 to 1.31, or: correct wire.first 27.2.")
 	b.say("undo", "Taken back: piece 1, first wire corrected to 27.1.")
 	if h := b.State.Piece("1").Held[b.Bound.SlotOf("wire.first")]; h.Sum != 27_600_000 {
@@ -160,15 +160,16 @@ func TestRowsOfTheCard(t *testing.T) {
 	b := begin(t, 4, two)
 	b.Later = true
 	b.say("all", "")
-	b.say("2 27.1 19.2 2 1,2", "Piece 2: first wire 27.1. Right. / Piece 2: second wire 19.2. Right. / Piece 2: turns 2, written down.")
-	b.say("1 27,1 - 2 1", "Piece 1: first wire 27,1. Right. / Piece 1: Left out. / Piece 1: turns 2, written down.")
+	b.say("2 27.1 19.2 2 1,2", "Piece 2: first wire 27.1. Right. / Piece 2: second wire 19.2. Right. / Piece 2: turns 2, written down. / Piece 2: good, odd.")
+	b.say("1 27,1 - 2 1", "Piece 1: first wire 27,1. Right. / Piece 1: Left out. / Piece 1: turns 2, written down. / Piece 1: good.")
 	b.no("3 27 19 2 4", `Box 4, How is it?: "4" is not one of the answers. Type its number: 1 good, 2 odd, 3 bad. Nothing of this line is kept.`)
 	if p := b.State.Piece("3"); len(p.Held) != 0 {
 		t.Errorf("of a refused line this is kept: %+v", p.Held)
 	}
+	b.no("3", "What of piece 3? Its boxes stand behind the mark: 3 1.31 - 2.")
 	b.no("3 27 19 2 1 1", "5 boxes are filled, piece 3 has 4 at measure. The boxes here: first wire, second wire, turns, How is it? 1 good, 2 odd, 3 bad. Of an answer of several words type the number, or put ; between the boxes.")
 	// What the hand wrote is all taken in, then the gravest follows.
-	b.say("3 28.2 19 2 bad", "Piece 3: first wire 28.2. Too far by 0.7. / Piece 3: second wire 19. Right. / Piece 3: turns 2, written down. / Piece 3: set aside. (How is it? bad)")
+	b.say("3 28.2 19 2 bad", "Piece 3: first wire 28.2. Too far by 0.7. / Piece 3: second wire 19. Right. / Piece 3: turns 2, written down. / Piece 3: bad. / Piece 3: set aside. (How is it? bad)")
 	b.say("4; 1 1/16 in; 19", "Piece 4: first wire 1 1/16 in. Right. / Piece 4: second wire 19. Right.")
 	if p := b.State.Piece("4"); p.Stage != 1 || len(p.Closed) != 2 {
 		t.Errorf("half a row: %+v", p)
@@ -247,4 +248,20 @@ func TestWaitsAcrossTimeZones(t *testing.T) {
 			}
 		}
 	}
+}
+
+func TestPassTakesAnUnsureReadingAsRight(t *testing.T) {
+	t.Parallel()
+	b := begin(t, 2, two)
+	b.say("all", "")
+	b.no("pass", "There is no unsure reading here. pass takes an unsure reading as right.")
+	b.give("27.505")
+	b.say("pass", "")
+	b.asks("reading, measure, piece 1: second wire, from the butt")
+	if h := b.State.Piece("1").Held[b.Bound.SlotOf("wire.first")]; h.Sum != 27_505_000 {
+		t.Errorf("held: %+v", h)
+	}
+	b.give("2: 27.505")
+	b.Mark = "2"
+	b.say("", "Piece 2: once more. (first wire too far)")
 }

@@ -17,13 +17,14 @@ var verbs = []struct{ spelling, verb string }{
 	{"bring back", "bring back"}, {"throw away", "throw away"}, {"thrown away", "throw away"},
 	{"set aside", "aside"}, {"take back", "undo"}, {"go on now", "go on"}, {"go on", "go on"},
 	{"remark", "remark"}, {"aside", "aside"}, {"undo", "undo"}, {"skip", "skip"}, {"done", "done"},
-	{"using", "using"}, {"correct", "correct"}, {"keep", "keep"}, {"wet", "wet"}, {"dry", "dry"},
+	{"advise", "advise"}, {"try", "try"}, {"helped", "helped"},
+	{"using", "using"}, {"correct", "correct"}, {"keep", "keep"}, {"pass", "pass"}, {"wet", "wet"}, {"dry", "dry"},
 }
 
 // anywhere: these are about a piece whatever is asked of it.
 func (w words) anywhere() bool {
 	switch w.verb {
-	case "aside", "throw away", "remark", "correct", "undo", "bring back", "using", "wet", "dry":
+	case "aside", "throw away", "remark", "correct", "undo", "bring back", "using", "wet", "dry", "advise", "try", "helped":
 		return true
 	}
 	return false

@@ -53,7 +53,7 @@ func TestSetAsideBringBackThrowAway(t *testing.T) {
 	b.no("bring back 1", "Say which piece to bring back. Set aside: 2.")
 	b.asks("work, bind, piece 1: Done?")
 	b.say("", "")
-	b.say("throw away: split", "Piece 1: thrown away. (split)")
+	b.say("throw away: split", "Piece 1: thrown away. (split) Not so? 1 undo.")
 	b.asks("nothing: Nothing left to do: set aside: 2; thrown away: 1.")
 	b.no("27", "Nothing is under way. Type bring back and a piece, or quit.")
 	if b.State.Done {
@@ -160,7 +160,7 @@ stages:
 	for answer, want := range map[string]string{
 		"1": "finished. / That was the last one. The batch is closed.", "Round And  straight": "finished. / That was the last one. The batch is closed.",
 		"rou g": "", "ro": "", "5": "", "0": "", "": "", "roundish": "", "t": "once more: wet it. (How did it form? twisted)", "3": "once more: wet it. (How did it form? twisted)", "straight": "finished. / That was the last one. The batch is closed.",
-		"SPLIT": "thrown away. (How did it form? split: it leaks) / That was the last one. The batch is closed.",
+		"SPLIT": "thrown away. (How did it form? split: it leaks) Not so? 1 undo. / That was the last one. The batch is closed.",
 		"skip":  "Left out. / finished. / That was the last one. The batch is closed.",
 	} {
 		b := begin(t, 1, body)

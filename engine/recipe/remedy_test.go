@@ -198,7 +198,7 @@ func FuzzRemedies(f *testing.F) {
 		if len(body) > 16<<10 {
 			return
 		}
-		file, list := recipe.Load("recipe.yaml", []byte(head+body+"\nstages: [{stage: a}]\n"))
+		file, _ := recipe.Load("recipe.yaml", []byte(head+body+"\nstages: [{stage: a}]\n"))
 		if file == nil {
 			return
 		}

@@ -51,7 +51,7 @@ func tubesBatch(name string) session.Batch {
 }
 
 // typed is one of the many things that can be typed at a question.
-func typed(t *rapid.T, s *bench.State, q bench.Question, marks []string) string {
+func typed(t *rapid.T, now time.Time, s *bench.State, q bench.Question, marks []string) string {
 	for _, p := range s.Pieces {
 		for _, last := range p.Last {
 			if rapid.IntRange(0, 15).Draw(t, "corrects") == 0 {
@@ -84,6 +84,7 @@ func typed(t *rapid.T, s *bench.State, q bench.Question, marks []string) string 
 	case bench.AskInto:
 		return rapid.SampledFrom([]string{"", "2", "0", mark + " 1", "all 2"}).Draw(t, "into")
 	case bench.AskRow:
+		mark += rapid.SampledFrom([]string{"", "", " @" + now.Format("15:04")}).Draw(t, "at")
 		return mark + " " + rapid.SampledFrom([]string{value + " 1.31 straight", value + " 1", "1.31 1.30 twisted", "1.36 1.37 1", "- - 1", "x", "1", "1 3", "x 2", "-"}).Draw(t, "row")
 	}
 	return rapid.SampledFrom([]string{"go on", "", mark + " go on", "all go on"}).Draw(t, "wait")
@@ -143,7 +144,7 @@ func TestEveryAnswerIsReadBackAsItWas(t *testing.T) {
 					marks = append(marks, p.Mark)
 				}
 			}
-			text := typed(t, s.State(), q, marks)
+			text := typed(t, e.now, s.State(), q, marks)
 			before, at := dump(t, s.State()), s.State().Session
 			r, err := s.Answer(ctx, q.Seq, text)
 			var refused *bench.Refusal

@@ -220,6 +220,22 @@ func (s *Session) Question() (bench.Question, error) {
 	return bench.Ask(s.state, s.mark, notes, s.out.Now()), nil
 }
 
+// Advise is what could be tried with the piece at hand; nothing is recorded.
+func (s *Session) Advise() ([]string, error) {
+	q, err := s.Question()
+	if err != nil {
+		return nil, err
+	}
+	mark := s.last
+	if len(q.Pieces) == 1 {
+		mark = q.Pieces[0]
+	}
+	if mark == "" && len(q.Pieces) > 0 {
+		mark = q.Pieces[0]
+	}
+	return s.state.Advise(mark), nil
+}
+
 // Through turns to working one piece right through, until it rests, and back to
 // working stage by stage.
 func (s *Session) Through(on bool) {
@@ -247,10 +263,25 @@ const longestWho = 40
 // order, and back.
 func (s *Session) Later(on bool) { s.later, s.at = on, time.Time{} }
 
+// LinesHappened says when the lines entered later happened; "" where that is now.
+func (s *Session) LinesHappened() string {
+	if s.at.IsZero() {
+		return ""
+	}
+	return s.timeSaid()
+}
+
 // Pick turns to one piece; "" turns back to the engine's own order.
 func (s *Session) Pick(mark string) error {
 	if mark != "" && s.state.Piece(mark) == nil {
 		return &bench.Refusal{Message: fmt.Sprintf("There is no piece %q.", mark), Hint: "Under way: " + joined(s.state.UnderWay()) + "."}
+	}
+	if p := s.state.Piece(mark); p != nil && (p.Place == bench.Finished || p.Place == bench.Aside || p.Place == bench.Thrown) {
+		hint := ""
+		if p.Place == bench.Aside {
+			hint = "Fetch it first: bring back " + mark + "."
+		}
+		return &bench.Refusal{Message: fmt.Sprintf("%s %s is %s.", p.Kind, p.Mark, p.Place), Hint: hint}
 	}
 	s.mark = mark
 	return nil
@@ -301,6 +332,12 @@ func (s *Session) Answer(ctx context.Context, seen uint64, text string) (Reply, 
 		}
 		return Reply{}, err
 	}
+	for _, e := range evs {
+		switch e.Body.(type) {
+		case bench.SymptomsNoted, bench.RemedyJudged:
+			r.Said = append(r.Said, s.state.Advise(e.Subject.ID)...)
+		}
+	}
 	s.follow(evs)
 	if !s.through && s.stageOf(s.mark) != stage {
 		s.mark = "" // the piece has moved on; the others are behind it
@@ -327,6 +364,7 @@ func (s *Session) again(ctx context.Context, seen uint64) (uint64, error) {
 	if err := s.open(ctx); err != nil {
 		return 0, err
 	}
+	s.at = time.Time{} // of the evening before
 	if seen != last || s.state.Last != last+1 {
 		return 0, &bench.StaleError{Seen: seen, Last: s.state.Last}
 	}

@@ -207,7 +207,11 @@ func TestIdleWhileEnteringLater(t *testing.T) {
 	if q := question(t, s); q.Asked != bench.AskRow {
 		t.Fatalf("asks %s", q.Asked)
 	}
-	give(t, s, "2 1.30 straight")
+	// The time that was set is of the evening before.
+	if said := s.LinesHappened(); said != "" {
+		t.Errorf("still: %s", said)
+	}
+	give(t, s, "2 @10:30 1.30 straight")
 	if last := lastEvent(e); last.At.Format("15:04") != "10:30" || !last.Entered.Equal(e.now) || last.Session != s.State().Session {
 		t.Errorf("kept %+v", last.Head)
 	}

@@ -45,7 +45,7 @@ func cane() []sdk.Dimension {
 		{
 			Name: "gouge.centre", Title: "gouge, centre", Aliases: []string{"gouge.center", "gouge", "gouge thickness", "centre of the gouge"},
 			Kind: "length", Unit: "mm", Across: true,
-			How: "on the centre line at mid-length, bark and inside touched, not pressed; wet and dry differ, so say which", Tool: "dial indicator",
+			How: "on the centre line at mid-length, bark and inside touched, not pressed", Tool: "dial indicator",
 			More: "thick", Less: "thin", Plausible: "0.7 .. 1.6 mm",
 			Sources: []sdk.Source{
 				published(stowellPrep, "1.25 or 1.3 mm; some call 1.2 to 1.25 mm thin"),
@@ -61,7 +61,7 @@ func cane() []sdk.Dimension {
 		{
 			Name: "gouge.side", Title: "gouge, side", Aliases: []string{"gouge, edge", "side of the gouge"},
 			Kind: "length", Unit: "mm", Across: true,
-			How: "at the edge of the shaped piece, so the shaper moves the place; wet and dry differ, so say which", Tool: "dial indicator",
+			How: "at the edge of the shaped piece, so the shaper moves the place", Tool: "dial indicator",
 			More: "thick", Less: "thin", Plausible: "0.6 .. 1.6 mm",
 			Sources: []sdk.Source{memory("the same as the centre where the gouge is concentric; about 0.9 to 1.1 mm at the shaped edge where it is eccentric")},
 		},

@@ -32,7 +32,7 @@ func shape() []sdk.Dimension {
 		{
 			Name: "profile.collar", Title: "thickness at the collar",
 			Kind: "length", Unit: "mm", Across: true,
-			How: "on the profiled piece, centre line, just in front of the collar; wet and dry differ, so say which", Tool: "dial indicator",
+			How: "on the profiled piece, centre line, just in front of the collar", Tool: "dial indicator",
 			More: "thick", Less: "thin", Plausible: "0.4 .. 1.5 mm",
 			Sources: []sdk.Source{
 				published(brusky, "0.0314 in (0.80 mm) is one of three; thicker at the back makes high notes easier, soft and low ones harder"),

@@ -20,12 +20,13 @@ order. What was taken back is marked, not left out. Nothing is changed.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return runBatch(cmd.Context(), c, args[0]) },
 	}
 	c.jsonFlag(cmd)
+	c.offerBatches(cmd, false)
 	return cmd
 }
 
 func runBatch(ctx context.Context, c *commander, name string) error {
 	w := c.works()
-	book, err := w.Logbook(ctx)
+	book, err := c.openBook(ctx)
 	if err != nil {
 		return err
 	}
@@ -39,8 +40,12 @@ func runBatch(ctx context.Context, c *commander, name string) error {
 		return err
 	}
 	st := s.State()
+	flush := c.buffered()
 	if c.json {
-		return c.printJSON(batchJSON(s))
+		if err := c.printJSON(batchJSON(s)); err != nil {
+			return err
+		}
+		return flush()
 	}
 	c.wrap("", fmt.Sprintf("%s: %s (recipe %s, version %d)", name, s.Batch().Title, s.Bound().File.ID, s.Bound().File.Version))
 	for _, l := range bench.Rack(st, c.sys.Now()) {
@@ -52,7 +57,7 @@ func runBatch(ctx context.Context, c *commander, name string) error {
 		if line == "" {
 			continue
 		}
-		if d := e.At.Local().Format("Monday 2 January 2006"); d != day {
+		if d := e.At.In(c.sys.Now().Location()).Format("Monday 2 January 2006"); d != day {
 			day = d
 			c.printf("\n%s\n", day)
 			stage = ""
@@ -61,15 +66,15 @@ func runBatch(ctx context.Context, c *commander, name string) error {
 			stage = e.Stage
 			c.wrap("  ", diagnostic.Clean(stage))
 		}
-		if e.Subject.Kind == "piece" {
-			line = "piece " + e.Subject.ID + ": " + line
+		if !e.Subject.Whole() {
+			line = e.Subject.Kind + " " + e.Subject.ID + ": " + line
 		}
 		if st.TakenBack(e.Cause) {
 			line = "(taken back) " + line
 		}
-		c.wrap("    ", e.At.Local().Format("15:04 ")+diagnostic.Clean(line))
+		c.wrap("    ", e.At.In(c.sys.Now().Location()).Format("15:04 ")+diagnostic.Clean(line))
 	}
-	return nil
+	return flush()
 }
 
 func batchJSON(s *session.Session) any {

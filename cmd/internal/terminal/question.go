@@ -58,7 +58,14 @@ func (t *Terminal) question(q bench.Question, fresh, same bool) {
 		}
 	}
 	for _, w := range q.Warn {
-		t.wrap(t.lead("! "), w)
+		sign := "  " // a reason, a mark to make
+		if strings.HasPrefix(w, "No way back") {
+			sign = "! "
+		}
+		t.wrap(t.lead(sign), w)
+	}
+	if len(q.Notes) > 0 && q.Asked != bench.AskNote {
+		t.wrap("  ", "Read it. It needs no answer: the one you gave this evening counts.")
 	}
 	t.line("")
 	t.prompt(q)

@@ -68,9 +68,10 @@ type window struct {
 	*Terminal
 	s     *session.Session
 	last  session.Reply
-	shown uint64 // the question on the screen
-	here  string // and its place
-	quiet bool   // it was just explained: nothing is shown but the prompt
+	shown uint64         // the question on the screen
+	here  string         // and its place
+	quiet bool           // it was just explained: nothing is shown but the prompt
+	doubt *bench.Refusal // the line before was not taken
 }
 
 // once asks one question and takes one line. on is false when the player
@@ -91,6 +92,9 @@ func (w *window) once(ctx context.Context) (on bool, err error) {
 		w.line("Type bring back and a piece, or quit.")
 	default:
 		w.question(q, q.Seq != w.shown, w.here == place(q))
+		if said := w.s.LinesHappened(); said != "" && q.Asked == bench.AskRow {
+			w.wrap("  ", said)
+		}
 	}
 	w.shown, w.here, w.quiet = q.Seq, place(q), false
 	line, err := w.read(ctx, w.s)
@@ -105,6 +109,15 @@ func (w *window) once(ctx context.Context) (on bool, err error) {
 	case err != nil:
 		return false, err
 	}
+	doubt := w.doubt
+	w.doubt = nil
+	if doubt != nil && strings.TrimSpace(line) == "-" {
+		w.line("What was doubted is not recorded. - again takes back the answer before.")
+		return true, nil
+	}
+	if doubt != nil && doubt.Offer != "" && yes(line) {
+		line = doubt.Offer
+	}
 	if stop, done, err := w.word(ctx, q, line); done {
 		return !stop, err
 	}
@@ -114,6 +127,7 @@ func (w *window) once(ctx context.Context) (on bool, err error) {
 	switch {
 	case errors.As(err, &refusal):
 		w.refused(refusal, q.Prompt)
+		w.doubt = refusal
 		w.shown = w.s.State().Last
 	case errors.As(err, &stale):
 		w.wrap("", sentence(err.Error()))
@@ -167,6 +181,15 @@ func (w *window) word(ctx context.Context, q bench.Question, line string) (stop,
 			break
 		}
 		w.wrap("", rest+" is at the bench now.")
+	case word == "advise" && rest == "":
+		lines, err := w.s.Advise()
+		if err != nil {
+			return false, true, err
+		}
+		for _, l := range lines {
+			w.wrap("  ", l)
+		}
+		w.quiet = true
 	case word == "more" && rest == "":
 		w.more(q)
 		w.quiet = q.Asked != bench.AskNote
@@ -174,6 +197,15 @@ func (w *window) word(ctx context.Context, q bench.Question, line string) (stop,
 		return false, false, nil
 	}
 	return false, true, nil
+}
+
+// yes: the player takes what was offered.
+func yes(line string) bool {
+	switch strings.ToLower(strings.TrimSpace(line)) {
+	case "y", "yes", "j", "ja", "oui", "si", "sì", "sí":
+		return true
+	}
+	return false
 }
 
 func hasAside(s *bench.State) bool {
@@ -250,7 +282,8 @@ func (t *Terminal) rack(s *session.Session) {
 }
 
 func (t *Terminal) parting(s *session.Session) {
-	t.wrap("", "Everything is kept. Go on with: canewright follow --resume "+s.Batch().Name)
+	t.line("Everything is kept. Go on with:")
+	t.line("canewright follow --resume " + s.Batch().Name)
 }
 
 func (t *Terminal) lines(all []string) {
