@@ -35,6 +35,9 @@ type Diagnostic struct {
 // Most is how many findings are shown of one file.
 const Most = 20
 
+// mostKept is how many are kept: a stranger's file may have one in each line.
+const mostKept = 10_000
+
 // List collects findings. The zero List is ready for use.
 type List struct{ items []Diagnostic }
 
@@ -42,6 +45,9 @@ type List struct{ items []Diagnostic }
 func (l *List) Add(d Diagnostic) {
 	if d.Severity == "" {
 		d.Severity = Error
+	}
+	if len(l.items) >= mostKept && (d.Severity != Error || l.Failed()) {
+		return
 	}
 	l.items = append(l.items, d)
 }

@@ -63,6 +63,7 @@ func (s *Set) Check() diagnostic.List {
 	if c.list.Len() == before {
 		c.formulas()
 	}
+	c.remedies(c.list.Len() == before)
 	return c.list
 }
 

@@ -77,6 +77,9 @@ type Set struct {
 	Major, Minor int
 	About        string
 	Dimensions   []Dimension // derived ones included, in the order they are shown
+	// A set without them is written, and has the digest, as before there were any.
+	Symptoms []Symptom `json:",omitempty"`
+	Remedies []Remedy  `json:",omitempty"`
 }
 
 // Encode writes the set as canonical JSON; Decode reads it back.

@@ -25,6 +25,12 @@ func (c *checker) conditional(x *ast.ConditionalNode) value {
 		c.found.add(code, a.from, b.to, hint, "the two answers are %s and %s, and must be alike", a, b)
 		return v
 	}
+	if !v.truth {
+		if v.origin, ok = c.joined(a, b, answering); !ok {
+			v.bad = true
+			return v
+		}
+	}
 	v.kind = k
 	v.bare = a.bare && b.bare
 	v.whole = a.whole && b.whole
@@ -65,13 +71,19 @@ func (c *checker) builtin(x *ast.BuiltinNode, v value) value {
 			v.bad = true
 			c.found.add(UnitMismatch, av.from, av.to, "", "%s cannot be taken of %s", name, av)
 		case i == 0:
-			v.kind, v.bare, v.whole, v.exact, v.scaled = av.kind, av.bare, av.whole, av.exact, av.scaled
+			v.kind, v.bare, v.whole, v.exact, v.scaled, v.origin = av.kind, av.bare, av.whole, av.exact, av.scaled, av.origin
 		default:
 			k, ok := alike(v, av)
 			if !ok {
 				v.bad = true
 				code, hint := advice(v, av)
 				c.found.add(code, c.values[x.Arguments[0]].from, av.to, hint, "%s and %s cannot stand in one %s", v, av, name)
+				break
+			}
+			sofar := v
+			sofar.from = c.values[x.Arguments[0]].from
+			if v.origin, ok = c.joined(sofar, av, standing(name)); !ok {
+				v.bad = true
 				break
 			}
 			v.kind = k
@@ -82,25 +94,69 @@ func (c *checker) builtin(x *ast.BuiltinNode, v value) value {
 	return v
 }
 
-// call judges near(a, b, t) and between(x, low, high) and puts their meaning in
-// their place.
+// call judges a call that is not the parser's own. near(a, b, t) and
+// between(x, low, high) get their meaning put in their place; wet(x), dry(x) and
+// length(x) are x.
 func (c *checker) call(n *ast.Node, x *ast.CallNode, v value) value {
 	_, v.to = c.around(v.from, c.closing(v.to))
-	v.truth = true
 	name, ok := x.Callee.(*ast.IdentifierNode)
-	if !ok || name.Value != "near" && name.Value != "between" {
+	if !ok {
 		c.deny(&v, "this call")
 		return v
 	}
-	if len(x.Arguments) != 3 {
-		v.bad = true
-		c.found.add(Syntax, v.from, v.to, "", "%s takes three values: %s", name.Value, map[string]string{"near": "near(a, b, largest difference)", "between": "between(x, low, high)"}[name.Value])
+	if f := c.functionOf(name.Value); f != nil {
+		return c.function(*n, x, f, v)
+	}
+	want, known := map[string]string{
+		"near": "three values: near(a, b, largest difference)", "between": "three values: between(x, low, high)",
+		"wet": "one value: wet(a)", "dry": "one value: dry(a)", "length": "one value: length(a)",
+	}[name.Value]
+	if !known {
+		c.deny(&v, "this call")
 		return v
 	}
+	takes := 3
+	if name.Value != "near" && name.Value != "between" {
+		takes = 1
+	}
+	switch {
+	case len(x.Arguments) != takes:
+		v.bad = true
+		c.found.add(Syntax, v.from, v.to, "", "%s takes %s", name.Value, want)
+		return v
+	case takes == 1:
+		return c.declared(n, x, name.Value, v)
+	}
+	v.truth = true
 	if name.Value == "near" {
 		return c.near(n, x, v)
 	}
-	return c.between(n, x, v)
+	return c.within(n, x, v)
+}
+
+// declared takes the writer's word for it that x was converted, or that a length
+// is meant and no place.
+func (c *checker) declared(n *ast.Node, x *ast.CallNode, word string, v value) value {
+	a := c.values[x.Arguments[0]]
+	switch {
+	case a.bad:
+	case a.truth:
+		c.found.add(UnitMismatch, a.from, a.to, "", "%s cannot be taken of %s", word, a)
+		a.bad = true
+	case word == "length" && a.kind != quantity.Length:
+		code, hint := advice(a, value{kind: quantity.Length})
+		c.found.add(code, a.from, a.to, hint, "%s cannot be taken of %s", word, a)
+		a.bad = true
+	}
+	a.from, a.to = v.from, v.to
+	a.literal, a.symbol = nil, nil
+	if word == "length" {
+		a.origin = a.noDatum()
+	} else {
+		a.condition, a.wetted = word, &operand{from: v.from, to: v.to, text: c.scan.text(v.from, v.to)}
+	}
+	ast.Patch(n, c.mine(&ast.UnaryNode{Operator: "+", Node: x.Arguments[0]}, x.Location()))
+	return a
 }
 
 func (c *checker) near(n *ast.Node, x *ast.CallNode, v value) value {
@@ -112,50 +168,61 @@ func (c *checker) near(n *ast.Node, x *ast.CallNode, v value) value {
 	if v.bad {
 		return v
 	}
-	if span := (value{from: l.from, to: r.to}); !c.comparable(span, l, r) {
+	both, ok := c.comparable(value{from: l.from, to: r.to}, l, r)
+	if !ok {
 		v.bad = true
 		return v
 	}
 	k, _ := alike(l, r)
 	difference := c.sum(value{from: l.from, to: r.to}, value{kind: k, exact: l.exact, whole: l.whole, bare: l.bare}, value{kind: k, exact: r.exact, whole: r.whole, bare: r.bare}, "-")
+	difference.origin = both.noDatum()
 	minus := c.mine(&ast.BinaryNode{Operator: "-", Left: *a, Right: *b}, at)
 	distance := ast.Node(c.mine(&ast.BuiltinNode{Name: "abs", Arguments: []ast.Node{minus}}, at))
 	c.values[distance] = difference
 	if difference.kind == quantity.Score {
 		c.fit(&distance, t)
 	}
-	if limit := c.values[*t]; limit.bad || !c.comparable(limit, difference, limit) {
+	limit := c.values[*t]
+	if limit.bad {
 		v.bad = true
 		return v
 	}
-	c.compare(n, "<=", distance, *t)
+	if _, ok := c.comparable(limit, difference, limit); !ok {
+		v.bad = true
+		return v
+	}
+	ast.Patch(n, c.mine(&ast.BinaryNode{Operator: "<=", Left: distance, Right: *t}, at))
+	c.compare(*n, distance, *t)
 	return v
 }
 
-func (c *checker) between(n *ast.Node, x *ast.CallNode, v value) value {
+func (c *checker) within(n *ast.Node, x *ast.CallNode, v value) value {
 	it, low, high := &x.Arguments[0], &x.Arguments[1], &x.Arguments[2]
 	at := x.Location()
 	c.fit(it, low, high)
+	l := c.values[*it]
 	for _, limit := range []*ast.Node{low, high} {
-		l, r := c.values[*it], c.values[*limit]
+		r := c.values[*limit]
 		if l.bad || r.bad {
 			v.bad = true
-		} else if !c.comparable(r, l, r) {
-			v.bad = true
+			continue
 		}
+		both, ok := c.comparable(r, l, r)
+		if !ok {
+			v.bad = true
+			continue
+		}
+		// Both limits must fit what is between them, and each other.
+		l.origin = both
 	}
 	if v.bad {
 		return v
 	}
-	above := ast.Node(c.mine(&ast.BinaryNode{Operator: "<="}, at))
-	below := ast.Node(c.mine(&ast.BinaryNode{Operator: "<="}, at))
-	c.compare(&above, "<=", *low, *it)
-	c.compare(&below, "<=", *it, *high)
-	both := ast.Node(&ast.BinaryNode{Operator: "and", Left: above, Right: below})
-	if c.margin {
-		both = &ast.BuiltinNode{Name: "min", Arguments: []ast.Node{above, below}}
-	}
-	ast.Patch(n, c.mine(both, at))
+	above := c.mine(&ast.BinaryNode{Operator: "<=", Left: *low, Right: *it}, at)
+	below := c.mine(&ast.BinaryNode{Operator: "<=", Left: *it, Right: *high}, at)
+	c.compare(above, *low, *it)
+	c.compare(below, *it, *high)
+	ast.Patch(n, c.mine(&ast.BinaryNode{Operator: "and", Left: above, Right: below}, at))
 	return v
 }
 

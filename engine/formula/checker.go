@@ -1,6 +1,8 @@
 package formula
 
 import (
+	"slices"
+
 	"github.com/expr-lang/expr/ast"
 	"github.com/expr-lang/expr/file"
 
@@ -8,15 +10,18 @@ import (
 )
 
 // checker visits the tree from the leaves up, before anything is compiled. It
-// holds the allow-list, gives every node its kind, and puts in quanta and
-// slots. It reports only the innermost of several faults.
+// holds the allow-list, gives every node its kind and origin, and puts in
+// quanta and slots. It reports only the innermost of several faults.
 type checker struct {
 	scan   *scanner
-	slots  []int // ascending; a name becomes the variable of its place in here
-	margin bool  // build left minus right of the deciding comparison instead
+	slots  []int // ascending; a name loads the value of its place in here
 	values map[ast.Node]value
 	own    map[ast.Node]bool // put in by the checker: not to be judged
 	found  findings
+	// What the program needs to know of nodes besides what they are.
+	loads     map[ast.Node]int32
+	slacks    map[ast.Node][2]float64 // of comparisons: absolute, relative
+	functions map[ast.Node]*Function  // of calls; nil until there is one
 	// lone: there is a margin. Its kind is that of all comparisons.
 	lone       bool
 	marginKind quantity.Kind
@@ -38,7 +43,7 @@ func (c *checker) Visit(n *ast.Node) {
 	case *ast.IdentifierNode:
 		v = c.identifier(n, x, v)
 	case *ast.UnaryNode:
-		v = c.unary(n, x, v)
+		v = c.unary(x, v)
 	case *ast.BinaryNode:
 		v = c.binary(n, x)
 	case *ast.ConditionalNode:
@@ -64,12 +69,8 @@ func (c *checker) mine(n ast.Node, at file.Location) ast.Node {
 	return n
 }
 
-func (c *checker) constant(f float64, at file.Location) ast.Node {
-	return c.mine(&ast.FloatNode{Value: f}, at)
-}
-
 func (c *checker) identifier(n *ast.Node, x *ast.IdentifierNode, v value) value {
-	if x.Value == "near" || x.Value == "between" {
+	if slices.Contains(calls, x.Value) {
 		return v // judged with its call
 	}
 	r := []rune(x.Value)
@@ -80,25 +81,22 @@ func (c *checker) identifier(n *ast.Node, x *ast.IdentifierNode, v value) value 
 	}
 	o := &c.scan.operands[i]
 	switch {
-	case o.unknown:
+	case o.unknown, o.function != nil: // a function is judged with its call
 	case o.literal:
 		ast.Patch(n, &ast.FloatNode{Value: o.value})
 	default:
-		ast.Patch(n, &ast.IdentifierNode{Value: slotName(place(c.slots, o.slot))})
+		c.loads[*n] = place(c.slots, o.slot)
 	}
 	return leaf(o)
 }
 
-func (c *checker) unary(n *ast.Node, x *ast.UnaryNode, v value) value {
+func (c *checker) unary(x *ast.UnaryNode, v value) value {
 	a := c.values[x.Node]
 	v.from, v.to = c.around(v.from, a.to)
 	switch x.Operator {
 	case "not", "!":
 		v.truth = true
 		v.bad = !c.question(a, x.Operator)
-		if c.margin {
-			ast.Patch(n, c.mine(&ast.UnaryNode{Operator: "-", Node: x.Node}, x.Location()))
-		}
 		return v
 	case "-", "+":
 		from := v.from
@@ -113,7 +111,7 @@ func (c *checker) unary(n *ast.Node, x *ast.UnaryNode, v value) value {
 			v.bad = true
 			c.found.add(UnitMismatch, v.from, v.to, "", "%s has no negative: it is a point on a scale", a)
 		case x.Operator == "-":
-			v.minus = !a.minus
+			v.minus, v.way, v.symbol = !a.minus, -a.way, nil
 		}
 		return v
 	}
@@ -146,29 +144,19 @@ func (c *checker) binary(n *ast.Node, x *ast.BinaryNode) value {
 		v.truth = true
 		okL, okR := c.question(l, op), c.question(r, op)
 		v.bad = !okL || !okR
-		if c.margin {
-			name := "min"
-			if op == "or" || op == "||" {
-				name = "max"
-			}
-			ast.Patch(n, c.mine(&ast.BuiltinNode{Name: name, Arguments: []ast.Node{x.Left, x.Right}}, x.Location()))
-		}
 		return v
 	case "+", "-":
 		return c.sum(v, l, r, op)
 	case "*", "/":
-		v = c.product(v, l, r, op)
-		if op == "/" && r.literal == nil && !v.bad {
-			c.patchCall(n, "quotient", x.Left, x.Right)
-		}
-		return v
+		return c.product(v, l, r, op)
 	case "<", "<=", ">", ">=":
 		v.truth = true
-		if !v.bad && (!c.comparable(v, l, r) || l.truth) {
-			v.bad = true
+		if !v.bad {
+			_, ok := c.comparable(v, l, r)
+			v.bad = !ok
 		}
 		if !v.bad {
-			c.compare(n, op, x.Left, x.Right)
+			c.compare(*n, x.Left, x.Right)
 		}
 		return v
 	default:
@@ -204,6 +192,14 @@ func (c *checker) sum(v, l, r value, op string) value {
 		}
 		return v
 	}
+	do := adding
+	if op == "-" {
+		do = subtracting
+	}
+	if v.origin, ok = c.joined(l, r, do); !ok {
+		v.bad = true
+		return v
+	}
 	v.kind = k
 	v.bare = l.bare && r.bare
 	v.whole = l.whole && r.whole
@@ -237,6 +233,10 @@ func (c *checker) product(v, l, r value, op string) value {
 		v.bad = true
 		c.found.add(BadNumber, v.from, v.to, "", "this divides by zero")
 	}
+	if !v.bad {
+		v.origin, ok = c.multiplied(l, r, divide)
+		v.bad = !ok
+	}
 	v.kind = k
 	v.bare = l.bare && r.bare
 	v.whole = l.whole && r.whole && !divide
@@ -245,22 +245,41 @@ func (c *checker) product(v, l, r value, op string) value {
 	return v
 }
 
-// comparable reports unlike sides of a comparison.
-func (c *checker) comparable(at, l, r value) bool {
+// multiplied is what a product or quotient brings along: the condition of its
+// factors, unless they differ, and no datum.
+func (c *checker) multiplied(l, r value, divide bool) (origin, bool) {
+	do := multiplying
+	if divide {
+		do = dividing
+	}
+	switch {
+	case l.kind.Exp == r.kind.Exp && !l.kind.IsPlain():
+		o, ok := c.sameCondition(l, r, do)
+		return o.noDatum(), ok
+	case l.condition == "":
+		return r.noDatum(), true
+	case r.condition == "" || l.condition == r.condition:
+		return l.noDatum(), true
+	}
+	return origin{}, true
+}
+
+// comparable reports unlike sides of a comparison; else it is what they bring
+// along together.
+func (c *checker) comparable(at, l, r value) (origin, bool) {
 	if _, ok := alike(l, r); ok && !l.truth {
-		return true
+		return c.joined(l, r, comparing)
 	}
 	code, hint := advice(l, r)
 	if l.truth {
 		hint = "write between(x, low, high), or join two comparisons with and"
 	}
 	c.found.add(code, at.from, at.to, hint, "%s cannot be compared with %s", l, r)
-	return false
+	return origin{}, false
 }
 
-// compare turns the node into a comparison that knows its slack, or into its
-// margin.
-func (c *checker) compare(n *ast.Node, op string, left, right ast.Node) {
+// compare gives a comparison its slack and its margin's kind.
+func (c *checker) compare(n, left, right ast.Node) {
 	l, r := c.values[left], c.values[right]
 	k, _ := alike(l, r)
 	k = k.Difference()
@@ -271,24 +290,11 @@ func (c *checker) compare(n *ast.Node, op string, left, right ast.Node) {
 		c.lone = false
 	}
 	c.compared, c.marginKind = true, k
-	at := (*n).Location()
-	switch {
-	case c.margin:
-		if op == "<" || op == "<=" {
-			left, right = right, left
-		}
-		ast.Patch(n, c.mine(&ast.BinaryNode{Operator: "-", Left: left, Right: right}, at))
-	case l.exact && r.exact:
-		ast.Patch(n, c.mine(&ast.BinaryNode{Operator: op, Left: left, Right: right}, at))
-	default:
-		absolute, relative := slack(k)
-		c.patchCall(n, comparisons[op], left, right, c.constant(absolute, at), c.constant(relative, at))
+	var s [2]float64
+	if !l.exact || !r.exact {
+		s[0], s[1] = slack(k)
 	}
-}
-
-func (c *checker) patchCall(n *ast.Node, name string, args ...ast.Node) {
-	at := (*n).Location()
-	ast.Patch(n, c.mine(&ast.CallNode{Callee: c.mine(&ast.IdentifierNode{Value: name}, at), Arguments: args}, at))
+	c.slacks[n] = s
 }
 
 // fit reads bare literals beside a score as scores, and frequency literals

@@ -4,20 +4,16 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
-	"github.com/expr-lang/expr"
 	"github.com/expr-lang/expr/ast"
+	"github.com/expr-lang/expr/builtin"
+	"github.com/expr-lang/expr/conf"
 	"github.com/expr-lang/expr/file"
-	"github.com/expr-lang/expr/vm"
+	"github.com/expr-lang/expr/parser"
 
 	"canewright/engine/quantity"
 )
-
-// slotName is the variable that holds the i-th value a formula needs. No typed
-// name reaches the parser, so it cannot clash.
-func slotName(i int) string { return "v" + strconv.Itoa(i) }
 
 func compile(text string, scope Scope) (*Formula, findings) {
 	var early findings
@@ -39,14 +35,15 @@ func compile(text string, scope Scope) (*Formula, findings) {
 // compile turns the scanned twin into programs.
 func (s *scanner) compile(text string) (*Formula, findings) {
 	f := &Formula{text: text}
-	for _, o := range s.operands {
-		if !o.literal && !o.unknown {
+	for i := range s.operands {
+		if o := &s.operands[i]; !o.literal && !o.unknown && o.function == nil {
 			f.needs = append(f.needs, o.slot)
+			f.names = append(f.names, name{o.from, o.to, o.slot})
 		}
 	}
 	slices.Sort(f.needs)
 	f.needs = slices.Compact(f.needs)
-	program, root, c, err := s.build(f.needs, false)
+	tree, c, err := s.check(f.needs)
 	found := s.found
 	for _, x := range c.found {
 		found.add(x.code, x.from, x.to, x.hint, "%s", x.message)
@@ -58,56 +55,49 @@ func (s *scanner) compile(text string) (*Formula, findings) {
 	if len(found) > 0 {
 		return nil, found
 	}
-	f.value, f.truth, f.kind = program, root.truth, root.kind
+	root := c.values[tree]
+	f.value, f.truth, f.kind = c.program(tree, false), root.truth, root.kind
+	if f.condition = root.condition; root.way > 0 {
+		f.datum = root.datum
+	}
 	if f.truth {
 		f.kind = quantity.Kind{}
 		if c.lone && c.compared {
-			if f.margin, _, _, err = s.build(f.needs, true); err == nil {
-				f.kind = c.marginKind
-			}
+			f.margin, f.kind = c.program(tree, true), c.marginKind
 		}
 	}
-	f.pool.New = func() any { return newRunner(len(f.needs)) }
 	return f, nil
 }
 
-// build parses, checks and compiles the twin. The parser is a library that was
+// check parses the twin and judges its tree. The parser is a library that was
 // given a stranger's text: a panic in it is an error of the text.
-func (s *scanner) build(slots []int, margin bool) (p *vm.Program, root value, c *checker, err error) {
-	c = &checker{scan: s, slots: slots, margin: margin, values: map[ast.Node]value{}, own: map[ast.Node]bool{}, lone: true}
+func (s *scanner) check(slots []int) (tree ast.Node, c *checker, err error) {
+	c = &checker{scan: s, slots: slots, values: map[ast.Node]value{}, own: map[ast.Node]bool{}, loads: map[ast.Node]int32{}, slacks: map[ast.Node][2]float64{}, lone: true}
 	defer func() {
 		if r := recover(); r != nil {
 			err = fmt.Errorf("parse the formula: %v", r)
 		}
 	}()
-	p, err = expr.Compile(string(s.twin), options(c)...)
+	t, err := parser.ParseWithConfig(string(s.twin), &conf.Config{MaxNodes: mostNodes, Disabled: disabled})
 	if err != nil {
-		return nil, value{}, c, err
+		return nil, c, err
 	}
-	root = c.values[p.Node()]
-	return p, root, c, nil
+	ast.Walk(&t.Node, c)
+	return t.Node, c, nil
 }
 
-func options(c *checker) []expr.Option {
-	o := []expr.Option{
-		expr.Env(newRunner(len(c.slots)).env),
-		expr.Patch(c),
-		// Nothing is folded: what is worked out is what was checked.
-		expr.Optimize(false),
-		expr.MaxNodes(mostNodes),
-		expr.DisableAllBuiltins(),
-		expr.EnableBuiltin("abs"), expr.EnableBuiltin("min"), expr.EnableBuiltin("max"),
-		expr.Function("quotient", quotient, new(func(float64, float64) float64)),
+// disabled are the calls the parser knows and a formula does not.
+var disabled = func() map[string]bool {
+	out := map[string]bool{}
+	for _, f := range builtin.Builtins {
+		out[f.Name] = f.Name != "abs" && f.Name != "min" && f.Name != "max"
 	}
-	for _, op := range []string{"<", "<=", ">", ">="} {
-		o = append(o, expr.Function(comparisons[op], compareWithSlack(op), new(func(float64, float64, float64, float64) bool)))
-	}
-	return o
-}
+	return out
+}()
 
-func place(slots []int, slot int) int {
+func place(slots []int, slot int) int32 {
 	i, _ := slices.BinarySearch(slots, slot)
-	return i
+	return int32(i)
 }
 
 // plain puts what the parser says in plain words, at its place in what was

@@ -1,9 +1,7 @@
 package formula
 
 import (
-	"sync"
-
-	"github.com/expr-lang/expr/vm"
+	"strings"
 
 	"canewright/engine/diagnostic"
 	"canewright/engine/quantity"
@@ -15,10 +13,14 @@ type Symbol struct {
 	Slot int    // its place in the vector of values
 	Kind quantity.Kind
 	// Condition and Datum are what a reading needs to be compared with another.
+	// Condition is "wet", "dry", or "either" or "" for one that fits both. Datum
+	// is the place a length is counted from ("the butt"), "" for a size across or
+	// a length from nowhere; of other kinds it means nothing.
 	Condition, Datum string
 }
 
-// Scope is all that formulas know of dimensions and settings.
+// Scope is all that formulas know of dimensions and settings. It may also be
+// Functions and Places.
 type Scope interface {
 	// Lookup finds a dotted name (dimension, alias, setting).
 	Lookup(name string) (Symbol, bool)
@@ -34,14 +36,16 @@ type Scope interface {
 // Codes of findings. NotAQuestion is also for callers that need a yes-or-no
 // formula and were given a number.
 const (
-	UnknownName  = "formula/unknown-name"
-	UnitMismatch = "formula/unit-mismatch"
-	MissingUnit  = "formula/missing-unit"
-	NotAllowed   = "formula/not-allowed"
-	Syntax       = "formula/syntax"
-	BadNumber    = "formula/number"
-	TooLong      = "formula/too-long"
-	NotAQuestion = "formula/not-a-question"
+	UnknownName       = "formula/unknown-name"
+	UnitMismatch      = "formula/unit-mismatch"
+	MissingUnit       = "formula/missing-unit"
+	ConditionMismatch = "formula/condition-mismatch"
+	DatumMismatch     = "formula/datum-mismatch"
+	NotAllowed        = "formula/not-allowed"
+	Syntax            = "formula/syntax"
+	BadNumber         = "formula/number"
+	TooLong           = "formula/too-long"
+	NotAQuestion      = "formula/not-a-question"
 )
 
 // A stranger's recipe must not cost time or memory. The longest formula in the
@@ -55,14 +59,18 @@ const (
 
 // Formula is a compiled formula. Safe for concurrent use.
 type Formula struct {
-	text   string
-	truth  bool
-	kind   quantity.Kind // of the number, or of the margin
-	needs  []int
-	value  *vm.Program
-	margin *vm.Program // nil: there is no margin
-	pool   sync.Pool   // of *runner
+	text             string
+	truth            bool
+	kind             quantity.Kind // of the number, or of the margin
+	condition, datum string
+	needs            []int
+	names            []name // in the order of the text
+	value            *program
+	margin           *program // nil: there is no margin
 }
+
+// name is where a name, or a station, stands in the text, in runes.
+type name struct{ from, to, slot int }
 
 // Compile reads a formula. Every finding points at its place in the text. The
 // formula is nil when there are findings.
@@ -89,4 +97,30 @@ func (f *Formula) Kind() quantity.Kind { return f.kind }
 // Needs lists the slots the formula reads, ascending, without repeats.
 func (f *Formula) Needs() []int {
 	return append([]int(nil), f.needs...)
+}
+
+// Condition of the cane the number belongs to: "wet", "dry", or "" where it
+// belongs to none or both.
+func (f *Formula) Condition() string { return f.condition }
+
+// Datum is the place the number is counted from; "" for a length from nowhere.
+func (f *Formula) Datum() string { return f.datum }
+
+// Shown is the text with numbers put in: value gives what stands in the place
+// of a name, as in 1.30 mm - 1.10 mm >= 0.10 mm. Where it gives "", the name
+// stays.
+func (f *Formula) Shown(value func(slot int) string) string {
+	src := []rune(f.text)
+	var b strings.Builder
+	at := 0
+	for _, n := range f.names {
+		b.WriteString(string(src[at:n.from]))
+		at = n.to
+		if v := value(n.slot); v != "" {
+			b.WriteString(v)
+		} else {
+			b.WriteString(string(src[n.from:n.to]))
+		}
+	}
+	return b.String() + string(src[at:])
 }

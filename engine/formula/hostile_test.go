@@ -1,7 +1,6 @@
 package formula
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 	"testing"
@@ -85,20 +84,15 @@ func TestVisitorHoldsTheAllowListAlone(t *testing.T) {
 	}
 }
 
-func TestPanicsOfTheMachineBecomeErrors(t *testing.T) {
+func TestPanicsOfAFunctionBecomeErrors(t *testing.T) {
 	t.Parallel()
-	f := mustCompile(t, "gouge.side > 1 mm")
-	f.pool.New = func() any {
-		r := newRunner(1)
-		r.env[slotName(0)] = "no number"
-		return r
-	}
+	f := mustCompile(t, "boom(gouge.side) > 1 mm")
 	_, err := f.Holds(slots(t))
-	if err == nil || !strings.HasPrefix(err.Error(), `work out "gouge.side > 1 mm": `) {
-		t.Errorf("%v, want an error that names the formula", err)
+	if want := `work out "boom(gouge.side) > 1 mm": boom: it stopped: no such cane`; err == nil || err.Error() != want {
+		t.Errorf("%v, want %s", err, want)
 	}
-	if err != nil && (strings.ContainsRune(err.Error(), placeholder) || errors.Unwrap(err) == nil) {
-		t.Errorf("%q shows a placeholder or wraps nothing", err)
+	if _, ok := f.Margin(slots(t)); ok {
+		t.Error("there is a margin")
 	}
 }
 

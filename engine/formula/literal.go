@@ -166,7 +166,7 @@ func (s *scanner) strayWord(end int) bool {
 	w := s.text(i, j)
 	if i > end {
 		_, known := s.scope.Lookup(w)
-		if known || slices.Contains(operators, w) || slices.Contains(calls, w) || slices.Contains(foreign, w) || w == "true" || w == "false" || s.scope.Grid(w) || s.noteEnd(i) > 0 {
+		if known || slices.Contains(operators, w) || slices.Contains(calls, w) || slices.Contains(foreign, w) || w == "true" || w == "false" || s.scope.Grid(w) || s.function(w) != nil || s.noteEnd(i) > 0 {
 			return false
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode"
 
+	"canewright/engine/diagnostic"
 	"canewright/engine/quantity"
 )
 
@@ -23,7 +24,9 @@ type operand struct {
 	whole    bool    // a whole number without a unit, or a count
 	value    float64 // of a literal
 	slot     int     // of a name
-	unknown  bool    // reported already
+	function *Function
+	unknown  bool // reported already
+	origin   origin
 }
 
 // scanner rewrites a formula into its twin: of the same length in runes, made
@@ -38,6 +41,8 @@ type scanner struct {
 	prefix   bool  // a value may come next, so that - is a sign
 	stop     bool
 	found    findings
+	offered  []Function // by the scope, once it was asked
+	asked    bool
 }
 
 func scan(text string, scope Scope) *scanner {
@@ -147,11 +152,11 @@ func (s *scanner) wordEnd(i int) int {
 // but a formula may not use.
 var (
 	operators = []string{"and", "or", "not"}
-	calls     = []string{"abs", "max", "min", "near", "between"}
+	calls     = []string{"abs", "max", "min", "near", "between", "wet", "dry", "length"}
 	foreign   = []string{"in", "matches", "contains", "startsWith", "endsWith", "let", "if", "else", "nil"}
 )
 
-const callsHint = "what can be written with brackets: abs, min, max, near, between"
+const callsHint = "what can be written with brackets: abs, min, max, near, between, wet, dry, length"
 
 func (s *scanner) word() {
 	end := s.wordEnd(s.at)
@@ -172,8 +177,11 @@ func (s *scanner) word() {
 		s.copy(end-s.at, true)
 	case next == '(' && s.scope.Grid(w):
 		s.cell(w, end)
+	case next == '(' && s.function(w) != nil:
+		s.put(operand{to: end, text: w, function: s.function(w)})
+		s.prefix = true
 	case next == '(':
-		hint := callsHint
+		hint := s.callHint(w)
 		if _, ok := s.scope.Lookup(w); ok {
 			hint = "leave out the bracket, or write an operator before it"
 		}
@@ -183,15 +191,57 @@ func (s *scanner) word() {
 	}
 }
 
+// is makes a name of the operand.
+func (o *operand) is(y Symbol) {
+	o.kind, o.slot, o.whole = y.Kind, y.Slot, y.Kind == quantity.Count
+	o.origin = originOf(y)
+}
+
+// function is the one the scope offers by this name, or nil.
+func (s *scanner) function(w string) *Function {
+	s.ask()
+	for i := range s.offered {
+		if s.offered[i].Name == w {
+			return &s.offered[i]
+		}
+	}
+	return nil
+}
+
+func (s *scanner) ask() {
+	if f, ok := s.scope.(Functions); ok && !s.asked {
+		s.offered = f.Functions()
+	}
+	s.asked = true
+}
+
+// callHint is what may have been meant by a call of something unknown.
+func (s *scanner) callHint(w string) string {
+	s.ask()
+	known := slices.Clone(calls)
+	for i := range s.offered {
+		known = append(known, s.offered[i].Name)
+	}
+	if n := diagnostic.Near(w, known); n != "" {
+		if f := s.function(n); f != nil {
+			n = f.Form()
+		}
+		return "did you mean " + n + "?"
+	}
+	return callsHint
+}
+
 func (s *scanner) name(w string, end int) {
 	o := operand{to: end, text: w}
 	y, ok := s.scope.Lookup(w)
 	switch {
 	case ok:
-		o.kind, o.slot = y.Kind, y.Slot
-		o.whole = y.Kind == quantity.Count
+		o.is(y)
 	case slices.Contains(calls, w):
 		s.found.add(Syntax, s.at, end, w+"(…)", "%s needs its values in brackets", w)
+		o.unknown = true
+	case s.function(w) != nil:
+		s.found.add(Syntax, s.at, end, s.function(w).Form(), "%s needs its values in brackets", clip(w))
 		o.unknown = true
 	case s.scope.Grid(w):
 		_, hint, _ := s.scope.Cell(w, nil)
@@ -255,7 +305,7 @@ func (s *scanner) cell(grid string, end int) {
 	o := operand{to: i + 1}
 	y, hint, ok := s.scope.Cell(grid, args)
 	if ok {
-		o.kind, o.slot, o.whole = y.Kind, y.Slot, y.Kind == quantity.Count
+		o.is(y)
 	} else {
 		o.unknown = true
 		from, to := s.at, i+1

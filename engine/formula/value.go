@@ -19,13 +19,18 @@ type value struct {
 	scaled  bool     // holds a product; a product of it may outgrow whole floats
 	literal *operand // a single literal, which may be read as another kind
 	minus   bool     // the literal has a sign before it
+	symbol  *operand // a single name
 	bad     bool     // reported already: say nothing more
+	origin
 }
 
 func leaf(o *operand) value {
 	v := value{from: o.from, to: o.to, kind: o.kind, bare: o.bare, exact: true, whole: o.whole, bad: o.unknown}
 	if o.literal {
 		v.literal = o
+	} else {
+		v.symbol, v.origin = o, o.origin
+		v.wetted, v.counted = o, o // meaningless where there is no condition, no datum
 	}
 	return v
 }

@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"context"
+	"crypto/sha256"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -127,3 +128,5 @@ func goRound(t testing.TB, d *benchtest.Driver, n int) {
 		}
 	}
 }
+
+func sha(data []byte) [sha256.Size]byte { return sha256.Sum256(data) }

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"modernc.org/sqlite"
@@ -22,6 +23,9 @@ type Logbook struct {
 	path string
 	db   *sql.DB
 	ids  map[string]int64 // of batches seen; a Logbook serves one goroutine
+	// loose: the newest event of a batch, written here, where its row says that
+	// the newest has to be looked up.
+	loose map[int64]uint64
 
 	before string
 }
@@ -42,7 +46,7 @@ func Open(ctx context.Context, path string) (*Logbook, error) {
 			return nil, err
 		}
 	}
-	l := &Logbook{path: path, ids: map[string]int64{}}
+	l := &Logbook{path: path, ids: map[string]int64{}, loose: map[int64]uint64{}}
 	for range 2 {
 		if version > 0 && version < schemaVersion {
 			if l.before, err = migrate(ctx, path); err != nil {
@@ -64,7 +68,10 @@ func Open(ctx context.Context, path string) (*Logbook, error) {
 // connect opens the file as a database and asks for its version.
 func (l *Logbook) connect(ctx context.Context) (version int, err error) {
 	l.db = sql.OpenDB(&connector{address(l.path, "rw", working), working})
-	if err := l.db.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version); err != nil {
+	// Several windows that turn to the write-ahead log at once are refused
+	// without waiting, in spite of busy_timeout.
+	err = retry(ctx, func() error { return l.db.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version) })
+	if err != nil {
 		l.db.Close()
 		return 0, l.explain("open logbook", err)
 	}
@@ -91,7 +98,7 @@ func (l *Logbook) explain(doing string, err error) error { return explain(l.path
 func explain(path, doing string, err error) error {
 	if e, ok := errors.AsType[*sqlite.Error](err); ok {
 		switch e.Code() & 0xff {
-		case sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB:
+		case sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_ERROR: // the last: no such table or column, a body that is no JSON
 			return &FileError{path, "the file is damaged: " + e.Error(), useCopy}
 		case sqlite3.SQLITE_BUSY:
 			return fmt.Errorf("%s %s: another program holds it; close that one and try again: %w", doing, path, err)
@@ -104,6 +111,10 @@ func explain(path, doing string, err error) error {
 		case sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM, sqlite3.SQLITE_AUTH:
 			return &FileError{path, "it or the files beside it cannot be opened: " + e.Error(), getRights}
 		}
+	}
+	// A value of a kind that is never kept; database/sql has no type for it.
+	if strings.HasPrefix(err.Error(), "sql: Scan error") {
+		return &FileError{path, "the file is damaged: " + err.Error(), useCopy}
 	}
 	return fmt.Errorf("%s %s: %w", doing, path, err)
 }
@@ -162,10 +173,40 @@ func (l *Logbook) Start(ctx context.Context, b session.Batch, evs []bench.Event)
 	if err := insertParts(ctx, tx, id, evs); err != nil {
 		return l.explain("start batch in", err)
 	}
+	t := tallyOf(evs)
+	if err := t.write(ctx, tx, id); err != nil {
+		return l.explain("start batch in", err)
+	}
 	if err := tx.Commit(); err != nil {
 		return l.explain("start batch in", err)
 	}
 	l.ids[b.Name] = id
+	if !t.settled {
+		l.loose[id] = t.seq
+	}
+	return nil
+}
+
+// Append keeps the events of one answer, all or nothing. It fails with
+// session.ErrOvertaken when the batch has an event after `after`.
+func (l *Logbook) Append(ctx context.Context, batch string, after uint64, evs []bench.Event) error {
+	if len(evs) == 0 {
+		return nil
+	}
+	if evs[0].Seq != after+1 {
+		return fmt.Errorf("keep answer: it begins at event %d after event %d", evs[0].Seq, after)
+	}
+	id, err := l.id(ctx, batch)
+	if err != nil {
+		return err
+	}
+	err = l.keep(ctx, id, evs)
+	if e, ok := errors.AsType[*sqlite.Error](err); ok && e.Code() == sqlite3.SQLITE_CONSTRAINT_UNIQUE {
+		return session.ErrOvertaken
+	}
+	if err != nil {
+		return l.explain("write to logbook", err)
+	}
 	return nil
 }
 

@@ -23,21 +23,13 @@ const patience = 5 * time.Second
 // that was free; its path is returned. After an error the file is as before and
 // there is no copy.
 func migrate(ctx context.Context, path string) (before string, err error) {
-	for end := time.Now().Add(patience); ; {
+	err = retry(ctx, func() (err error) {
 		before, err = migrateOnce(ctx, path)
-		if e, ok := errors.AsType[*sqlite.Error](err); !ok || e.Code()&0xff != sqlite3.SQLITE_BUSY || time.Now().After(end) {
-			break
-		}
-		select {
-		case <-ctx.Done():
-			return "", ctx.Err()
-		case <-time.After(20 * time.Millisecond):
-		}
-	}
+		return err
+	})
 	if err == nil {
 		return before, nil
 	}
-	doing := "bring to today's format the logbook"
 	if e, ok := errors.AsType[*FileError](err); ok {
 		return "", e
 	}
@@ -50,7 +42,27 @@ func migrate(ctx context.Context, path string) (before string, err error) {
 	case ok && e.Code()&0xff == sqlite3.SQLITE_IOERR:
 		return "", &FileError{path, "it has an older format and must be brought to today's, but the system refused to read or write (" + e.Error() + "); it was left as it is", "make room for a copy of it, look to the disk, and try again"}
 	}
-	return "", explain(path, doing, err)
+	return "", explain(path, "bring to today's format the logbook", err)
+}
+
+// retry does it again while another window has the file, for as long as
+// patience lasts.
+func retry(ctx context.Context, do func() error) error {
+	end := time.Now().Add(patience)
+	if last, ok := ctx.Deadline(); ok && last.Before(end) {
+		end = last.Add(-100 * time.Millisecond) // to say why rather than that
+	}
+	for {
+		err := do()
+		if e, ok := errors.AsType[*sqlite.Error](err); !ok || e.Code()&0xff != sqlite3.SQLITE_BUSY || time.Now().After(end) {
+			return err
+		}
+		select {
+		case <-ctx.Done():
+			return ctx.Err()
+		case <-time.After(20 * time.Millisecond):
+		}
+	}
 }
 
 func migrateOnce(ctx context.Context, path string) (before string, err error) {

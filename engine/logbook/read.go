@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"iter"
-	"strings"
 	"time"
 
 	"canewright/engine/bench"
@@ -58,12 +57,12 @@ func (l *Logbook) Load(ctx context.Context, batch string) (session.Batch, []benc
 	if err != nil {
 		return b, nil, err
 	}
-	var n int
-	if err := l.db.QueryRowContext(ctx, `SELECT events FROM batch WHERE id = ?`, l.ids[batch]).Scan(&n); err != nil {
-		return b, nil, l.explain("read logbook", err)
+	n, err := l.newest(ctx, l.ids[batch])
+	if err != nil {
+		return b, nil, err
 	}
 	// The file may be damaged, so the number is not believed without bound.
-	evs := make([]bench.Event, 0, min(max(n, 0), 1<<17))
+	evs := make([]bench.Event, 0, min(n, 1<<17))
 	for r, err := range l.rows(ctx, batch, plainRows) {
 		if err != nil {
 			return b, nil, err
@@ -83,19 +82,24 @@ func (l *Logbook) unreadable(batch string, seq uint64, err error) error {
 
 const heads = `e.seq, e.cause, e.kind, e.at, e.entered, e.zone, e.session, e.who, e.subject_kind, e.subject, e.stage, e.visit, e.body, e.crc`
 
-// What rows are read, and whether all are there is looked at.
-var (
-	plainRows = selection{query: `SELECT ` + heads + `, 0, NULL FROM event e WHERE e.batch = ? ORDER BY e.seq`, all: true}
-	allRows   = selection{query: `SELECT ` + heads + `, ` + strings.ReplaceAll(takenBack, "$", "e") + `, NULL
-		FROM event e WHERE e.batch = ? ORDER BY e.seq`, all: true}
-	readingRows = selection{query: `SELECT ` + heads + `, ` + strings.ReplaceAll(takenBack, "$", "e") + `, x.body
-		FROM event e LEFT JOIN event x ON x.id = ` + correction + ` WHERE e.batch = ? AND e.kind = 'reading taken' ORDER BY e.seq`}
+// taken are the causes taken back in batch ?1; corrected the corrections that
+// stand, the last of each reading.
+const (
+	taken     = `(SELECT CAST(t.body ->> 'cause' AS INTEGER) FROM event t WHERE t.batch = ?1 AND t.kind = 'answer taken back')`
+	corrected = `(SELECT max(c.seq) AS seq, c.subject_kind, c.subject, c.body ->> 'slot' AS slot, c.body ->> 'stage' AS stage,
+			CAST(c.body ->> 'on' AS INTEGER) AS visit, CAST(c.body ->> 'repeat' AS INTEGER) AS repeat, c.body
+		FROM event c WHERE c.batch = ?1 AND c.kind = 'value corrected' AND c.cause NOT IN ` + taken + ` GROUP BY 2, 3, 4, 5, 6, 7)`
 )
 
-type selection struct {
-	query string
-	all   bool
-}
+// Which rows are read.
+const (
+	plainRows   = `SELECT ` + heads + `, 0, NULL FROM event e WHERE e.batch = ?1 ORDER BY e.seq`
+	allRows     = `SELECT ` + heads + `, e.cause IN ` + taken + `, NULL FROM event e WHERE e.batch = ?1 ORDER BY e.seq`
+	readingRows = `SELECT ` + heads + `, e.cause IN ` + taken + `, x.body
+		FROM event e LEFT JOIN ` + corrected + ` x ON x.subject_kind = e.subject_kind AND x.subject = e.subject AND x.slot = e.body ->> 'slot'
+			AND x.stage = e.stage AND x.visit = e.visit AND x.repeat = CAST(e.body ->> 'repeat' AS INTEGER) AND x.seq > e.seq
+		WHERE e.batch = ?1 AND e.kind = 'reading taken' ORDER BY e.seq`
+)
 
 // Events reads a batch's events in order, one at a time, as they were when the
 // reading began.
@@ -109,14 +113,30 @@ func (l *Logbook) Readings(ctx context.Context, batch string) iter.Seq2[Row, err
 	return l.rows(ctx, batch, readingRows)
 }
 
-func (l *Logbook) rows(ctx context.Context, batch string, s selection) iter.Seq2[Row, error] {
+func (l *Logbook) rows(ctx context.Context, batch, query string) iter.Seq2[Row, error] {
 	return func(yield func(Row, error) bool) {
 		id, err := l.id(ctx, batch)
 		if err != nil {
 			yield(Row{}, err)
 			return
 		}
-		rows, err := l.db.QueryContext(ctx, s.query, id)
+		n, err := l.newest(ctx, id)
+		if err != nil {
+			yield(Row{}, err)
+			return
+		}
+		if query == readingRows { // of all events only these: whether some are missing shows in their count
+			var there uint64
+			if err := l.db.QueryRowContext(ctx, `SELECT count(*) FROM event WHERE batch = ?`, id).Scan(&there); err != nil {
+				yield(Row{}, l.explain("read logbook", err))
+				return
+			}
+			if there < n {
+				yield(Row{}, l.missing(batch, there, n))
+				return
+			}
+		}
+		rows, err := l.db.QueryContext(ctx, query, id)
 		if err != nil {
 			yield(Row{}, l.explain("read logbook", err))
 			return
@@ -132,7 +152,7 @@ func (l *Logbook) rows(ctx context.Context, batch string, s selection) iter.Seq2
 				yield(Row{}, err)
 				return
 			}
-			if s.all && r.Seq != last+1 {
+			if query != readingRows && r.Seq != last+1 {
 				yield(Row{}, &FileError{l.path, fmt.Sprintf("batch %q is damaged: event %d stands where %d should be", batch, r.Seq, last+1), useCopy})
 				return
 			}
@@ -143,8 +163,29 @@ func (l *Logbook) rows(ctx context.Context, batch string, s selection) iter.Seq2
 		}
 		if err := rows.Err(); err != nil {
 			yield(Row{}, l.explain("read logbook", err))
+			return
+		}
+		if query != readingRows && last < n {
+			yield(Row{}, l.missing(batch, last, n))
 		}
 	}
+}
+
+func (l *Logbook) missing(batch string, have, want uint64) error {
+	return &FileError{l.path, fmt.Sprintf("batch %q is damaged: %d of its %d events can be found", batch, have, want), useCopy}
+}
+
+// newest is the number of a batch's last event, by all who know it: the index
+// from its end, the table's last row, and the batch's own row. A damaged index
+// may end early and say nothing.
+func (l *Logbook) newest(ctx context.Context, id int64) (n uint64, err error) {
+	err = l.db.QueryRowContext(ctx, `
+		SELECT max(coalesce((SELECT max(e.seq) FROM event e WHERE e.batch = ?1), 0), coalesce((SELECT b.events FROM batch b WHERE b.id = ?1), 0),
+			coalesce((SELECT iif(e.batch = ?1, e.seq, 0) FROM event e ORDER BY e.id DESC LIMIT 1), 0))`, id).Scan(&n)
+	if err != nil {
+		return 0, l.explain("read logbook", err)
+	}
+	return n, nil
 }
 
 func (l *Logbook) scan(rows *sql.Rows, batch string, r *Row) error {
@@ -178,7 +219,26 @@ type Entry struct {
 
 // Batches lists all batches, the one worked on last first.
 func (l *Logbook) Batches(ctx context.Context) ([]Entry, error) {
-	rows, err := l.db.QueryContext(ctx, `SELECT name, title, started, last, events, closed FROM batch ORDER BY last DESC, id DESC`)
+	return l.list(ctx, -1)
+}
+
+// Newest lists the n batches worked on last, and tells how many there are.
+func (l *Logbook) Newest(ctx context.Context, n int) (newest []Entry, all int, err error) {
+	if newest, err = l.list(ctx, n); err != nil || len(newest) < n {
+		return newest, len(newest), err
+	}
+	if err := l.db.QueryRowContext(ctx, `SELECT count(*) FROM batch`).Scan(&all); err != nil {
+		return nil, 0, l.explain("read logbook", err)
+	}
+	return newest, all, nil
+}
+
+// list lists at most n batches; below 0 is no limit.
+func (l *Logbook) list(ctx context.Context, n int) ([]Entry, error) {
+	rows, err := l.db.QueryContext(ctx, `
+		SELECT b.name, b.title, b.started, b.closed <> 0, iif(b.events > 0, b.events, coalesce(e.seq, 0)), iif(b.events > 0, b.last, coalesce(e.entered, b.started)) AS newest
+		FROM batch b LEFT JOIN event e ON e.id = CASE WHEN b.events = 0 THEN (SELECT n.id FROM event n WHERE n.batch = b.id ORDER BY n.seq DESC LIMIT 1) END
+		ORDER BY newest DESC, b.id DESC LIMIT ?`, n)
 	if err != nil {
 		return nil, l.explain("read logbook", err)
 	}
@@ -187,8 +247,8 @@ func (l *Logbook) Batches(ctx context.Context) ([]Entry, error) {
 	for rows.Next() {
 		var e Entry
 		var started, last int64
-		if err := rows.Scan(&e.Name, &e.Title, &started, &last, &e.Events, &e.Closed); err != nil {
-			return nil, l.explain("read logbook", err)
+		if err := rows.Scan(&e.Name, &e.Title, &started, &e.Closed, &e.Events, &last); err != nil {
+			return nil, &FileError{l.path, "the list of batches cannot be read: " + err.Error(), useCopy}
 		}
 		e.Started, e.Last = time.UnixMilli(started).UTC(), time.UnixMilli(last).UTC()
 		out = append(out, e)

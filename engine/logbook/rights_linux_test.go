@@ -97,3 +97,50 @@ func TestRights(t *testing.T) {
 		})
 	}
 }
+
+// An old file that cannot be brought over is left, and it is said why.
+func TestAnOldFileThatMayNotBeWritten(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		say       string
+		file, dir os.FileMode
+	}{
+		{"a read-only file", 0o444, 0o777},
+		{"a read-only folder", 0o666, 0o555},
+	} {
+		t.Run(c.say, func(t *testing.T) {
+			t.Parallel()
+			from, worked := old(t)
+			dir := filepath.Join(t.TempDir(), "folder")
+			if err := os.Mkdir(dir, 0o777); err != nil {
+				t.Fatal(err)
+			}
+			path := filepath.Join(dir, "logbook")
+			data, err := os.ReadFile(from)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := errors.Join(os.WriteFile(path, data, 0o666), os.Chmod(path, c.file), os.Chmod(dir, c.dir)); err != nil {
+				t.Fatal(err)
+			}
+			t.Cleanup(func() { os.Chmod(dir, 0o700) })
+			asPlayer(t, func() {
+				var l *Logbook
+				if l, err = Open(context.Background(), path); err == nil {
+					l.Close()
+				}
+			})
+			var fe *FileError
+			if !errors.As(err, &fe) || !strings.Contains(fe.Hint, "right") {
+				t.Fatalf("got %v", err)
+			}
+			if err := errors.Join(os.Chmod(dir, 0o700), os.Chmod(path, 0o600)); err != nil {
+				t.Fatal(err)
+			}
+			if v := versionOf(t, path); v != 1 {
+				t.Errorf("it has format %d", v)
+			}
+			holds(t, path, worked)
+		})
+	}
+}

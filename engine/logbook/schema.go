@@ -60,51 +60,37 @@ CREATE VIEW reading AS
 		AND e.cause NOT IN (SELECT CAST(t.body ->> 'cause' AS INTEGER) FROM event t WHERE t.batch = e.batch AND t.kind = 'answer taken back');
 `
 
-// takenBack, with an event's alias in place of each $, is true of an event
-// whose cause was taken back; it is found through an index.
-const takenBack = `EXISTS (SELECT 1 FROM event t WHERE t.batch = $.batch AND t.kind = 'answer taken back' AND CAST(t.body ->> 'cause' AS INTEGER) = $.cause)`
-
-// correction is the id of the event that put reading e right last, or NULL.
-const correction = `(SELECT c.id FROM event c WHERE c.batch = e.batch AND c.kind = 'value corrected' AND c.subject = e.subject
-			AND c.subject_kind = e.subject_kind AND c.seq > e.seq
-			AND c.body ->> 'slot' = e.body ->> 'slot' AND c.body ->> 'stage' = e.stage AND CAST(c.body ->> 'on' AS INTEGER) = e.visit
-			AND CAST(c.body ->> 'repeat' AS INTEGER) = CAST(e.body ->> 'repeat' AS INTEGER)
-			AND NOT EXISTS (SELECT 1 FROM event t WHERE t.batch = c.batch AND t.kind = 'answer taken back' AND CAST(t.body ->> 'cause' AS INTEGER) = c.cause)
-			ORDER BY c.seq DESC LIMIT 1)`
-
-// What the list of batches says of a batch stands in its row, kept by triggers
-// in the statement that keeps the events: the list grows with the batches and
-// not with the readings. crc is a CRC-32C of the event, see sum; NULL in events
-// kept before there was one.
+// What the list of batches says of a batch stands in its row, so that the list
+// grows with the batches and not with the readings; see tally. events and last
+// are the number of the newest event and when it was entered, or events is 0
+// and they are looked up; closed is the cause of the event that closed the
+// batch, 0 while it is open. crc is a CRC-32C of the event, see sum; NULL in
+// events kept before there was one.
 const step2 = `
 ALTER TABLE event ADD COLUMN crc INTEGER;
-ALTER TABLE batch ADD COLUMN last INTEGER NOT NULL DEFAULT 0;
 ALTER TABLE batch ADD COLUMN events INTEGER NOT NULL DEFAULT 0;
+ALTER TABLE batch ADD COLUMN last INTEGER NOT NULL DEFAULT 0;
 ALTER TABLE batch ADD COLUMN closed INTEGER NOT NULL DEFAULT 0;
-CREATE INDEX event_taken_back ON event (batch, CAST(body ->> 'cause' AS INTEGER)) WHERE kind = 'answer taken back';
-CREATE INDEX event_closed ON event (batch) WHERE kind = 'batch closed';
-CREATE INDEX event_corrected ON event (batch, subject) WHERE kind = 'value corrected';
 UPDATE batch SET
-	events = (SELECT count(*) FROM event e WHERE e.batch = batch.id),
-	last = coalesce((SELECT e.entered FROM event e WHERE e.batch = batch.id ORDER BY e.seq DESC LIMIT 1), started),
-	closed = EXISTS (SELECT 1 FROM event c WHERE c.batch = batch.id AND c.kind = 'batch closed'
-		AND NOT EXISTS (SELECT 1 FROM event t WHERE t.batch = c.batch AND t.kind = 'answer taken back' AND CAST(t.body ->> 'cause' AS INTEGER) = c.cause));
-CREATE TRIGGER event_counted AFTER INSERT ON event BEGIN
-	UPDATE batch SET last = NEW.entered, events = events + 1 WHERE id = NEW.batch;
-END;
-CREATE TRIGGER event_closes AFTER INSERT ON event WHEN NEW.kind IN ('batch closed', 'answer taken back') BEGIN
-	UPDATE batch SET closed = EXISTS (SELECT 1 FROM event c WHERE c.batch = NEW.batch AND c.kind = 'batch closed'
-		AND NOT EXISTS (SELECT 1 FROM event t WHERE t.batch = c.batch AND t.kind = 'answer taken back' AND CAST(t.body ->> 'cause' AS INTEGER) = c.cause))
-	WHERE id = NEW.batch;
-END;
+	events = (SELECT coalesce(max(e.seq), 0) FROM event e WHERE e.batch = batch.id),
+	last = coalesce((SELECT e.entered FROM event e WHERE e.batch = batch.id ORDER BY e.seq DESC LIMIT 1), 0),
+	closed = coalesce((SELECT max(c.cause) FROM event c WHERE c.batch = batch.id AND c.kind = 'batch closed' AND c.cause NOT IN
+		(SELECT CAST(t.body ->> 'cause' AS INTEGER) FROM event t WHERE t.batch = batch.id AND t.kind = 'answer taken back')), 0);
 DROP VIEW reading;
 CREATE VIEW reading AS
+	WITH taken (batch, cause) AS (SELECT t.batch, CAST(t.body ->> 'cause' AS INTEGER) FROM event t WHERE t.kind = 'answer taken back'),
+	corrected AS (
+		SELECT max(c.seq) AS seq, c.batch, c.subject_kind, c.subject, c.body ->> 'slot' AS slot, c.body ->> 'stage' AS stage,
+			CAST(c.body ->> 'on' AS INTEGER) AS visit, CAST(c.body ->> 'repeat' AS INTEGER) AS repeat, c.body
+		FROM event c WHERE c.kind = 'value corrected' AND (c.batch, c.cause) NOT IN taken
+		GROUP BY 2, 3, 4, 5, 6, 7, 8)
 	SELECT b.name AS batch, e.seq, e.cause, e.at, e.zone, e.who, e.subject_kind, e.subject AS piece, e.stage, e.visit,
 		CAST(e.body ->> 'repeat' AS INTEGER) AS repeat, e.body ->> 'slot' AS dimension,
 		coalesce(x.body, e.body) ->> 'text' AS typed, coalesce(x.body, e.body) ->> 'unit' AS unit,
 		CAST(coalesce(x.body, e.body) ->> 'q' AS INTEGER) AS quanta,
 		e.body ->> 'tool' AS tool, e.body ->> 'condition' AS condition, x.seq AS corrected
-	FROM event e JOIN batch b ON b.id = e.batch LEFT JOIN event x ON x.id = ` + correction + `
-	WHERE e.kind = 'reading taken'
-		AND NOT EXISTS (SELECT 1 FROM event t WHERE t.batch = e.batch AND t.kind = 'answer taken back' AND CAST(t.body ->> 'cause' AS INTEGER) = e.cause);
+	FROM event e JOIN batch b ON b.id = e.batch LEFT JOIN corrected x ON x.batch = e.batch AND x.subject_kind = e.subject_kind
+		AND x.subject = e.subject AND x.slot = e.body ->> 'slot' AND x.stage = e.stage AND x.visit = e.visit
+		AND x.repeat = CAST(e.body ->> 'repeat' AS INTEGER) AND x.seq > e.seq
+	WHERE e.kind = 'reading taken' AND (e.batch, e.cause) NOT IN taken;
 `

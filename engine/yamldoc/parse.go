@@ -83,11 +83,15 @@ func tooLarge(src *diagnostic.Source, list *diagnostic.List) {
 // A mistake that is understood is painted over and the rest read again, so
 // that several of them show at once, of a very large file only the first few.
 func decode(src *diagnostic.Source, list *diagnostic.List) *yaml.Node {
-	lines := strings.Split(src.Text(), "\n")
-	for n := 0; n < diagnostic.Most && n*len(src.Text()) <= maxPainted; n++ {
-		doc, err := load(strings.NewReader(strings.Join(lines, "\n")))
+	text := src.Text()
+	var lines []string
+	for n := 0; n < diagnostic.Most && n*len(text) <= maxPainted; n++ {
+		doc, err := load(strings.NewReader(text))
 		if err == nil {
 			return doc
+		}
+		if lines == nil {
+			lines = strings.Split(text, "\n")
 		}
 		m := explain(src, lines, err)
 		if !m.understood && list.Len() > 0 {
@@ -98,6 +102,7 @@ func decode(src *diagnostic.Source, list *diagnostic.List) *yaml.Node {
 			return nil
 		}
 		lines[m.finding.Span.From.Line-1] = m.repair
+		text = strings.Join(lines, "\n")
 	}
 	return nil
 }

@@ -65,10 +65,8 @@ func checkValues(src *diagnostic.Source, list *diagnostic.List) {
 				count += entry(inside)
 			case '"', '\'':
 				// Brackets in a quoted text open nothing.
-				if inside != 0 && (i == 0 || strings.ContainsRune(" \t,:[{", line[i-1])) {
-					if end := quoteEnd(line, i); end > 0 {
-						i = end
-					}
+				if end := quoteEnd(line, i); end > 0 && beginsValue(line[:i]) {
+					i = end
 				}
 			case ']', '}':
 				if len(open) > 0 {
@@ -84,6 +82,12 @@ func checkValues(src *diagnostic.Source, list *diagnostic.List) {
 			return
 		}
 	}
+}
+
+// beginsValue reports that what follows on the line can only be a new value.
+func beginsValue(before []rune) bool {
+	n := trimmed(before)
+	return n == 0 || strings.ContainsRune("-,:[{?", before[n-1])
 }
 
 // entry is how many values a bracket's next entry may have.
@@ -123,8 +127,12 @@ func unsafeAt(list *diagnostic.List, at diagnostic.Span, r rune) {
 func checkTabs(src *diagnostic.Source, list *diagnostic.List) {
 	for ln := 1; ln <= src.Lines(); ln++ {
 		line := src.Line(ln)
-		for i := 0; i < indent(line); i++ {
-			if line[i] == '\t' && indent(line) < len(line) {
+		in := indent(line)
+		if in == len(line) {
+			continue // nothing but blanks
+		}
+		for i := range in {
+			if line[i] == '\t' {
 				list.Hinted("yaml/tab", runes(src, ln, i, i+1), "indent with blanks; most editors can change all tabs at once",
 					"the line is indented with a tab")
 				return // one is enough: they come in dozens

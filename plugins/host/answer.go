@@ -27,6 +27,16 @@ func fromWire(w *dimsetv1.Set) (*dimension.Set, error) {
 		}
 		set.Dimensions = append(set.Dimensions, one)
 	}
+	for _, s := range w.GetSymptoms() {
+		set.Symptoms = append(set.Symptoms, dimension.Symptom{Name: s.GetName(), Words: s.GetWords(), Also: s.GetAlso()})
+	}
+	for i, r := range w.GetRemedies() {
+		one, err := remedyFromWire(r)
+		if err != nil {
+			return nil, fmt.Errorf("remedy %d, %q: %w", i+1, clip(printable(r.GetName())), err)
+		}
+		set.Remedies = append(set.Remedies, one)
+	}
 	return set, nil
 }
 
@@ -61,17 +71,25 @@ func dimensionFromWire(w *dimsetv1.Dimension) (dimension.Dimension, error) {
 			return d, err
 		}
 	}
-	for _, s := range w.GetSources() {
-		g, ok := grades[s.GetGrade()]
-		if !ok {
-			return d, fmt.Errorf("a source has the unknown grade %d", s.GetGrade())
-		}
-		d.Sources = append(d.Sources, dimension.Source{Says: s.GetSays(), Who: s.GetWho(), Grade: g})
+	if d.Sources, err = sourcesFromWire(w.GetSources()); err != nil {
+		return d, err
 	}
 	if g := w.GetGrid(); g != nil {
 		d.Grid = &dimension.Grid{From: g.GetFrom(), Lanes: g.GetLanes(), Blades: g.GetBlades(), Short: g.GetShort()}
 	}
 	return d, nil
+}
+
+func sourcesFromWire(all []*dimsetv1.Source) ([]dimension.Source, error) {
+	var out []dimension.Source
+	for _, s := range all {
+		g, ok := grades[s.GetGrade()]
+		if !ok {
+			return nil, fmt.Errorf("a source has the unknown grade %d", s.GetGrade())
+		}
+		out = append(out, dimension.Source{Says: s.GetSays(), Who: s.GetWho(), Grade: g})
+	}
+	return out, nil
 }
 
 var conditions = map[dimsetv1.Condition]dimension.Condition{

@@ -16,6 +16,7 @@ import (
 
 	"canewright/engine/dimension"
 	"canewright/engine/quantity"
+	"canewright/plugins/bassoon"
 	"canewright/plugins/proto"
 )
 
@@ -90,7 +91,7 @@ func TestTheBassoonArrivesWhole(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if set.ID != "bassoon" || set.Major != 1 || set.Minor != 0 {
+	if set.ID != "bassoon" || set.Major != 1 || set.Minor != bassoon.Plugin().Minor {
 		t.Errorf("got %s %d.%d", set.ID, set.Major, set.Minor)
 	}
 	d, ok := set.Find("Top wire")

@@ -12,6 +12,8 @@ type Instrument struct {
 	Version      string // the plugin's own, any text
 	Contact      string // where its author can be reached, any text
 	Dimensions   []Dimension
+	Symptoms     []Symptom // what a player may hear, feel or see
+	Remedies     []Remedy  // and what helps
 }
 
 // Dimension is a named quantity. Numbers are written as people write them; the

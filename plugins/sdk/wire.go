@@ -26,6 +26,16 @@ func (in Instrument) wire() (*dimsetv1.Set, error) {
 		}
 		set.Dimensions = append(set.Dimensions, w)
 	}
+	for _, s := range in.Symptoms {
+		set.Symptoms = append(set.Symptoms, &dimsetv1.Symptom{Name: s.Name, Words: s.Words, Also: s.Also})
+	}
+	for _, r := range in.Remedies {
+		w, err := r.wire()
+		if err != nil {
+			return nil, fmt.Errorf("instrument %q: remedy %q: %w", in.ID, r.Name, err)
+		}
+		set.Remedies = append(set.Remedies, w)
+	}
 	return set, nil
 }
 
@@ -66,12 +76,9 @@ func (d Dimension) wire() (*dimsetv1.Dimension, error) {
 		}
 		w.Plausible = tolerance(t)
 	}
-	for _, s := range d.Sources {
-		g, ok := grades[s.Grade]
-		if !ok {
-			return nil, fmt.Errorf("a source is graded %q", s.Grade)
-		}
-		w.Sources = append(w.Sources, &dimsetv1.Source{Says: s.Says, Who: s.Who, Grade: g})
+	var err error
+	if w.Sources, err = sources(d.Sources); err != nil {
+		return nil, err
 	}
 	if g := d.Grid; g != nil {
 		w.Grid = &dimsetv1.Grid{From: g.From, Lanes: g.Lanes, Blades: g.Blades, Short: g.Short}
@@ -80,6 +87,18 @@ func (d Dimension) wire() (*dimsetv1.Dimension, error) {
 		w.Formula = proto.String(d.Formula)
 	}
 	return w, nil
+}
+
+func sources(all []Source) ([]*dimsetv1.Source, error) {
+	var out []*dimsetv1.Source
+	for _, s := range all {
+		g, ok := grades[s.Grade]
+		if !ok {
+			return nil, fmt.Errorf("a source is graded %q", s.Grade)
+		}
+		out = append(out, &dimsetv1.Source{Says: s.Says, Who: s.Who, Grade: g})
+	}
+	return out, nil
 }
 
 var grades = map[Grade]dimsetv1.Grade{

@@ -21,6 +21,7 @@ Exit code 0: nothing wrong (warnings may be shown); 1: there are errors.`,
 		RunE:    func(cmd *cobra.Command, args []string) error { return runCheck(cmd.Context(), c, args) },
 	}
 	c.jsonFlag(cmd)
+	c.offerRecipes(cmd, true)
 	return cmd
 }
 

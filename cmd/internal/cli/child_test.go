@@ -6,11 +6,13 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
 
 	"canewright/engine/bench"
+	"canewright/plugins/proto"
 )
 
 // child is canewright with all its answers waiting in a pipe.
@@ -32,7 +34,10 @@ func startChild(t *testing.T, exe, home string, args, answers []string) *child {
 	t.Helper()
 	c := &child{cmd: exec.Command(exe, args...), answers: answers, closed: make(chan struct{})}
 	c.grew = sync.NewCond(&c.mu)
-	c.cmd.Env = []string{"HOME=" + home, "TMPDIR=" + home, "PATH=" + os.Getenv("PATH")}
+	c.cmd.Env = []string{"HOME=" + home, "TMPDIR=" + home, "PATH=" + os.Getenv("PATH"), "CANEWRIGHT_PLAIN=1"}
+	if zone, ok := os.LookupEnv("TZ"); ok {
+		c.cmd.Env = append(c.cmd.Env, "TZ="+zone)
+	}
 	c.cmd.Stderr = &c.errors
 	in, err := c.cmd.StdinPipe()
 	if err != nil {
@@ -116,14 +121,45 @@ func (c *child) count() (read, confirmed int, tail string) {
 func (c *child) asked(t *testing.T, q bench.Question) {
 	t.Helper()
 	first, _, _ := strings.Cut(string(c.out), "\n> ")
-	first = strings.Join(strings.Fields(first), " ")
-	want := []string{fmt.Sprintf("stage %d of %d: %s", q.Number, q.Of, q.Stage), strings.ToLower(q.For)}
-	if q.Asked != bench.AskWait { // that one says since when
-		want = append(want, strings.Join(strings.Fields(q.Prompt[1:]), " "))
+	first = strings.ToLower(strings.Join(strings.Fields(first), " "))
+	var want []string
+	switch q.Asked {
+	case bench.AskNothing:
+		want = []string{q.Prompt}
+	case bench.AskWait: // its prompt says since when
+		want = []string{fmt.Sprintf("%s, stage %d of %d: %s", q.For, q.Number, q.Of, q.Stage), "Resting, begun"}
+	default:
+		want = []string{fmt.Sprintf("%s, stage %d of %d: %s", q.For, q.Number, q.Of, q.Stage), q.Prompt}
 	}
 	for _, w := range want {
-		if !strings.Contains(strings.ToLower(first), strings.ToLower(w)) {
+		if w = strings.ToLower(strings.Join(strings.Fields(w), " ")); !strings.Contains(first, w) {
 			t.Errorf("the first question does not say %q:\n%s", w, c.out[:min(len(c.out), 3000)])
 		}
 	}
+}
+
+// orphans are processes of exe that serve an instrument and whose parent is
+// none of exe.
+func orphans(exe string) []string {
+	var out []string
+	all, _ := filepath.Glob("/proc/[0-9]*")
+	for _, p := range all {
+		line, err := os.ReadFile(p + "/cmdline")
+		if err != nil || !bytes.Contains(line, []byte(proto.ServeArg)) {
+			continue
+		}
+		if at, err := os.Readlink(p + "/exe"); err != nil || at != exe {
+			continue
+		}
+		stat, err := os.ReadFile(p + "/stat")
+		if err != nil {
+			continue
+		}
+		// proc(5): the fourth field is the parent; the second ends at the last ")".
+		fields := strings.Fields(string(stat[bytes.LastIndexByte(stat, ')')+1:]))
+		if at, err := os.Readlink("/proc/" + fields[1] + "/exe"); err != nil || at != exe {
+			out = append(out, filepath.Base(p))
+		}
+	}
+	return out
 }

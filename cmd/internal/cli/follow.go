@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -88,6 +89,7 @@ and then its boxes in the order of the card (canewright show RECIPE --card).
 	cmd.Flags().BoolVar(&o.order, "through", false, "one piece right through, not stage by stage")
 	cmd.Flags().StringVar(&o.who, "who", "", "the `NAME` of who is at the bench")
 	cmd.Flags().BoolVar(&c.sys.Plain, "plain", c.sys.Plain, "words only, for screen readers: no pictures and signs")
+	c.offerFollow(cmd)
 	return cmd
 }
 
@@ -182,7 +184,7 @@ func runFollow(ctx context.Context, c *commander, o followOptions) error {
 	}
 	books := make(chan opened, 1)
 	go func() {
-		b, err := w.Logbook(ctx)
+		b, err := c.openBook(ctx)
 		books <- opened{b, err}
 	}()
 	r, err := w.Recipe(ctx, o.recipe)
@@ -248,10 +250,13 @@ func count(n int, word string) string {
 	return strconv.Itoa(n) + " " + word + "s"
 }
 
+// unsafeInName: joiners belong to some scripts and to emoji.
+func unsafeInName(r rune) bool { return diagnostic.Unsafe(r) && r != '\u200d' && r != '\u200c' }
+
 // batchName is the name asked for, or one made of recipe and date that is free.
 func (c *commander) batchName(ctx context.Context, book *logbook.Logbook, asked, id string) (string, error) {
 	if asked != "" {
-		if strings.TrimSpace(asked) != asked || len(asked) > 80 || strings.ContainsFunc(asked, diagnostic.Unsafe) || strings.HasPrefix(asked, "-") {
+		if strings.TrimSpace(asked) != asked || utf8.RuneCountInString(asked) > 80 || strings.ContainsFunc(asked, unsafeInName) || strings.HasPrefix(asked, "-") {
 			return "", usagef("follow: %q cannot be the name of a batch; use up to 80 letters, digits and signs", diagnostic.Clean(asked))
 		}
 		return asked, nil
@@ -274,7 +279,7 @@ func (c *commander) batchName(ctx context.Context, book *logbook.Logbook, asked,
 
 func runResume(ctx context.Context, c *commander, o followOptions) error {
 	w := c.works()
-	book, err := w.Logbook(ctx)
+	book, err := c.openBook(ctx)
 	if err != nil {
 		return err
 	}

@@ -27,6 +27,7 @@ Ranges catch slips of the hand; they are no targets and no tolerances.`,
 	}
 	cmd.Flags().IntVar(&major, "major", 1, "major version of the dimension set")
 	c.jsonFlag(cmd)
+	c.offerInstruments(cmd)
 	return cmd
 }
 

@@ -197,7 +197,7 @@ func (c *commander) report(err error) int {
 		if hint == "" {
 			hint = "canewright --help, or canewright COMMAND --help"
 		}
-	} else if strings.Contains(err.Error(), "logbook") {
+	} else if isLogbookTrouble(err) {
 		code = exitLogbook
 	}
 	fmt.Fprintf(c.sys.Err, "canewright: %v\n", err)
@@ -205,6 +205,17 @@ func (c *commander) report(err error) int {
 		fmt.Fprintf(c.sys.Err, "hint: %s\n", hint)
 	}
 	return code
+}
+
+// isLogbookTrouble tells errors of the logbook that have no type of their own; its
+// package begins them so.
+func isLogbookTrouble(err error) bool {
+	for _, p := range []string{"write to logbook", "read logbook", "open logbook", "start batch in", "find the logbook's place"} {
+		if strings.Contains(err.Error(), p) {
+			return true
+		}
+	}
+	return false
 }
 
 // isCobraUsage tells the errors cobra makes of wrong words; it has no type for

@@ -13,15 +13,35 @@ import (
 )
 
 func newShowCmd(c *commander) *cobra.Command {
+	o := cardOptions{}
 	cmd := &cobra.Command{
 		Use: "show RECIPE", Short: "Print a recipe, stage by stage, with its targets", Args: cobra.ExactArgs(1),
 		Long: `Print a recipe as it will be followed: planned repeats written out, targets in
 force at each stage, waits, what follows outside a target, and the safety notes
-of each stage in one line.`,
-		Example: "  canewright show bassoon/from-shaped-cane\n  canewright show my-recipe.yaml",
-		RunE:    func(cmd *cobra.Command, args []string) error { return runShow(cmd.Context(), c, args[0]) },
+of each stage in one line.
+
+--card prints a card to take to the bench instead: a table a stage, a row a
+piece, a box for everything that is asked. Fill it in with a pencil and type it
+back afterwards with: canewright follow --resume BATCH --later`,
+		Example: `  canewright show bassoon/from-shaped-cane
+  canewright show my-recipe.yaml
+  canewright show bassoon/from-shaped-cane --card --pieces 12 --html -o card.html
+  canewright show my-recipe.yaml --card --marks "3 7 9" --stage ream --form-feed | lpr`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if o.card {
+				return runCard(cmd, c, args[0], o)
+			}
+			for _, f := range cardFlags() {
+				if cmd.Flags().Changed(f) {
+					return hinted{usagef("show: --%s belongs to a card", f), "add --card"}
+				}
+			}
+			return runShow(cmd.Context(), c, args[0])
+		},
 	}
 	c.jsonFlag(cmd)
+	c.offerRecipes(cmd, false)
+	o.flags(cmd)
 	return cmd
 }
 

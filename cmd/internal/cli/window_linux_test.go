@@ -167,7 +167,7 @@ func TestPedalAndCaliper(t *testing.T) {
 	// page up takes the first back.
 	w.types("\x1b[6~")
 	w.types("120,1\r\n\x1b[5~120.2\t119.9\r120,0\n")
-	w.sees("Taken back: piece 1, cane.length 120,1.")
+	w.sees("Taken back: piece 1, length of the piece 120,1.")
 	w.sees("That was the last one.")
 	w.ends(0)
 }

@@ -112,7 +112,7 @@ func (w *window) once(ctx context.Context) (on bool, err error) {
 	doubt := w.doubt
 	w.doubt = nil
 	if doubt != nil && strings.TrimSpace(line) == "-" {
-		w.line("What was doubted is not recorded. - again takes back the answer before.")
+		w.wrap("", "What was doubted is not recorded. - again takes back the answer before.")
 		return true, nil
 	}
 	if doubt != nil && doubt.Offer != "" && yes(line) {

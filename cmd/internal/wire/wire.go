@@ -137,6 +137,10 @@ const largestRecipe = yamldoc.MaxBytes + 1
 // largeRecipe: above this a recipe is ten times as long as a long one.
 const largeRecipe = 256 << 10
 
+// readingLimit: from here on the collector works hard, so that no file takes
+// 100 MB.
+const readingLimit = 56 << 20
+
 // ReadRecipe returns the file of a recipe: a path, or a bundled name.
 func (w *Works) ReadRecipe(name string) (file string, data []byte, err error) {
 	path := name
@@ -188,7 +192,10 @@ func (w *Works) Recipe(ctx context.Context, name string) (Recipe, error) {
 		_, _ = w.Notes()
 	}()
 	if len(data) > largeRecipe && w.Env("GOGC") == "" {
-		debug.SetGCPercent(30) // a stranger's file: memory before time
+		debug.SetGCPercent(30)
+	}
+	if w.Env("GOMEMLIMIT") == "" { // a stranger's file: memory before time, while it is read
+		defer debug.SetMemoryLimit(debug.SetMemoryLimit(readingLimit))
 	}
 	f, list := recipe.Load(file, data)
 	r := Recipe{List: list, Snapshot: session.Snapshot{RecipeName: file, Recipe: data}}

@@ -144,6 +144,227 @@ func (Grade) EnumDescriptor() ([]byte, []int) {
 	return file_dimset_v1_dimset_proto_rawDescGZIP(), []int{1}
 }
 
+// Wire says which wire, counted from the blade towards the butt.
+type Wire int32
+
+const (
+	Wire_WIRE_UNSPECIFIED Wire = 0 // no wire
+	Wire_WIRE_FIRST       Wire = 1
+	Wire_WIRE_SECOND      Wire = 2
+	Wire_WIRE_THIRD       Wire = 3
+)
+
+// Enum value maps for Wire.
+var (
+	Wire_name = map[int32]string{
+		0: "WIRE_UNSPECIFIED",
+		1: "WIRE_FIRST",
+		2: "WIRE_SECOND",
+		3: "WIRE_THIRD",
+	}
+	Wire_value = map[string]int32{
+		"WIRE_UNSPECIFIED": 0,
+		"WIRE_FIRST":       1,
+		"WIRE_SECOND":      2,
+		"WIRE_THIRD":       3,
+	}
+)
+
+func (x Wire) Enum() *Wire {
+	p := new(Wire)
+	*p = x
+	return p
+}
+
+func (x Wire) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (Wire) Descriptor() protoreflect.EnumDescriptor {
+	return file_dimset_v1_dimset_proto_enumTypes[2].Descriptor()
+}
+
+func (Wire) Type() protoreflect.EnumType {
+	return &file_dimset_v1_dimset_proto_enumTypes[2]
+}
+
+func (x Wire) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use Wire.Descriptor instead.
+func (Wire) EnumDescriptor() ([]byte, []int) {
+	return file_dimset_v1_dimset_proto_rawDescGZIP(), []int{2}
+}
+
+// Axis says from where a wire is pressed.
+type Axis int32
+
+const (
+	Axis_AXIS_UNSPECIFIED    Axis = 0 // no wire is pressed, or nobody says from where
+	Axis_AXIS_TOP_AND_BOTTOM Axis = 1 // on the flats of the blades
+	Axis_AXIS_SIDES          Axis = 2
+)
+
+// Enum value maps for Axis.
+var (
+	Axis_name = map[int32]string{
+		0: "AXIS_UNSPECIFIED",
+		1: "AXIS_TOP_AND_BOTTOM",
+		2: "AXIS_SIDES",
+	}
+	Axis_value = map[string]int32{
+		"AXIS_UNSPECIFIED":    0,
+		"AXIS_TOP_AND_BOTTOM": 1,
+		"AXIS_SIDES":          2,
+	}
+)
+
+func (x Axis) Enum() *Axis {
+	p := new(Axis)
+	*p = x
+	return p
+}
+
+func (x Axis) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (Axis) Descriptor() protoreflect.EnumDescriptor {
+	return file_dimset_v1_dimset_proto_enumTypes[3].Descriptor()
+}
+
+func (Axis) Type() protoreflect.EnumType {
+	return &file_dimset_v1_dimset_proto_enumTypes[3]
+}
+
+func (x Axis) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use Axis.Descriptor instead.
+func (Axis) EnumDescriptor() ([]byte, []int) {
+	return file_dimset_v1_dimset_proto_rawDescGZIP(), []int{3}
+}
+
+// Touches says what a remedy changes, from what can be taken back at once to
+// what ends the reed.
+type Touches int32
+
+const (
+	Touches_TOUCHES_UNSPECIFIED Touches = 0
+	Touches_TOUCHES_NOTHING     Touches = 1 // a soak, a rest, another day
+	Touches_TOUCHES_INSTRUMENT  Touches = 2 // bocal, pads, knife stone, room
+	Touches_TOUCHES_WIRES       Touches = 3
+	Touches_TOUCHES_TUBE        Touches = 4 // thread, seal, reaming
+	Touches_TOUCHES_EDGE        Touches = 5 // the sides of the blades
+	Touches_TOUCHES_LENGTH      Touches = 6
+	Touches_TOUCHES_KNIFE       Touches = 7 // cane off the blades
+	Touches_TOUCHES_GIVEN_UP    Touches = 8
+)
+
+// Enum value maps for Touches.
+var (
+	Touches_name = map[int32]string{
+		0: "TOUCHES_UNSPECIFIED",
+		1: "TOUCHES_NOTHING",
+		2: "TOUCHES_INSTRUMENT",
+		3: "TOUCHES_WIRES",
+		4: "TOUCHES_TUBE",
+		5: "TOUCHES_EDGE",
+		6: "TOUCHES_LENGTH",
+		7: "TOUCHES_KNIFE",
+		8: "TOUCHES_GIVEN_UP",
+	}
+	Touches_value = map[string]int32{
+		"TOUCHES_UNSPECIFIED": 0,
+		"TOUCHES_NOTHING":     1,
+		"TOUCHES_INSTRUMENT":  2,
+		"TOUCHES_WIRES":       3,
+		"TOUCHES_TUBE":        4,
+		"TOUCHES_EDGE":        5,
+		"TOUCHES_LENGTH":      6,
+		"TOUCHES_KNIFE":       7,
+		"TOUCHES_GIVEN_UP":    8,
+	}
+)
+
+func (x Touches) Enum() *Touches {
+	p := new(Touches)
+	*p = x
+	return p
+}
+
+func (x Touches) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (Touches) Descriptor() protoreflect.EnumDescriptor {
+	return file_dimset_v1_dimset_proto_enumTypes[4].Descriptor()
+}
+
+func (Touches) Type() protoreflect.EnumType {
+	return &file_dimset_v1_dimset_proto_enumTypes[4]
+}
+
+func (x Touches) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use Touches.Descriptor instead.
+func (Touches) EnumDescriptor() ([]byte, []int) {
+	return file_dimset_v1_dimset_proto_rawDescGZIP(), []int{4}
+}
+
+type Way int32
+
+const (
+	Way_WAY_UNSPECIFIED Way = 0
+	Way_WAY_MORE        Way = 1
+	Way_WAY_LESS        Way = 2
+)
+
+// Enum value maps for Way.
+var (
+	Way_name = map[int32]string{
+		0: "WAY_UNSPECIFIED",
+		1: "WAY_MORE",
+		2: "WAY_LESS",
+	}
+	Way_value = map[string]int32{
+		"WAY_UNSPECIFIED": 0,
+		"WAY_MORE":        1,
+		"WAY_LESS":        2,
+	}
+)
+
+func (x Way) Enum() *Way {
+	p := new(Way)
+	*p = x
+	return p
+}
+
+func (x Way) String() string {
+	return protoimpl.X.EnumStringOf(x.Descriptor(), protoreflect.EnumNumber(x))
+}
+
+func (Way) Descriptor() protoreflect.EnumDescriptor {
+	return file_dimset_v1_dimset_proto_enumTypes[5].Descriptor()
+}
+
+func (Way) Type() protoreflect.EnumType {
+	return &file_dimset_v1_dimset_proto_enumTypes[5]
+}
+
+func (x Way) Number() protoreflect.EnumNumber {
+	return protoreflect.EnumNumber(x)
+}
+
+// Deprecated: Use Way.Descriptor instead.
+func (Way) EnumDescriptor() ([]byte, []int) {
+	return file_dimset_v1_dimset_proto_rawDescGZIP(), []int{5}
+}
+
 type DescribeRequest struct {
 	state protoimpl.MessageState `protogen:"open.v1"`
 	// What the host can do beyond this file, as words. Unknown words are ignored.
@@ -552,7 +773,11 @@ type Set struct {
 	Minor uint32                 `protobuf:"varint,4,opt,name=minor,proto3" json:"minor,omitempty"`
 	About string                 `protobuf:"bytes,5,opt,name=about,proto3" json:"about,omitempty"`
 	// In the order they are shown; derived ones included.
-	Dimensions    []*Dimension `protobuf:"bytes,6,rep,name=dimensions,proto3" json:"dimensions,omitempty"`
+	Dimensions []*Dimension `protobuf:"bytes,6,rep,name=dimensions,proto3" json:"dimensions,omitempty"`
+	// What a player may hear, feel or see of a reed, and what helps. A host from
+	// before remedies leaves both out.
+	Symptoms      []*Symptom `protobuf:"bytes,7,rep,name=symptoms,proto3" json:"symptoms,omitempty"`
+	Remedies      []*Remedy  `protobuf:"bytes,8,rep,name=remedies,proto3" json:"remedies,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -625,6 +850,20 @@ func (x *Set) GetAbout() string {
 func (x *Set) GetDimensions() []*Dimension {
 	if x != nil {
 		return x.Dimensions
+	}
+	return nil
+}
+
+func (x *Set) GetSymptoms() []*Symptom {
+	if x != nil {
+		return x.Symptoms
+	}
+	return nil
+}
+
+func (x *Set) GetRemedies() []*Remedy {
+	if x != nil {
+		return x.Remedies
 	}
 	return nil
 }
@@ -1044,6 +1283,280 @@ func (x *Grid) GetShort() string {
 	return ""
 }
 
+// Symptom is something a player hears, feels or sees, in plain words.
+type Symptom struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// ^[a-z0-9]+(-[a-z0-9]+)*$ , "low-notes-resist"
+	Name string `protobuf:"bytes,1,opt,name=name,proto3" json:"name,omitempty"`
+	// As said at the bench, on one line: "low notes do not speak".
+	Words string `protobuf:"bytes,2,opt,name=words,proto3" json:"words,omitempty"`
+	// Other ways of saying it.
+	Also          []string `protobuf:"bytes,3,rep,name=also,proto3" json:"also,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Symptom) Reset() {
+	*x = Symptom{}
+	mi := &file_dimset_v1_dimset_proto_msgTypes[12]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Symptom) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Symptom) ProtoMessage() {}
+
+func (x *Symptom) ProtoReflect() protoreflect.Message {
+	mi := &file_dimset_v1_dimset_proto_msgTypes[12]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Symptom.ProtoReflect.Descriptor instead.
+func (*Symptom) Descriptor() ([]byte, []int) {
+	return file_dimset_v1_dimset_proto_rawDescGZIP(), []int{12}
+}
+
+func (x *Symptom) GetName() string {
+	if x != nil {
+		return x.Name
+	}
+	return ""
+}
+
+func (x *Symptom) GetWords() string {
+	if x != nil {
+		return x.Words
+	}
+	return ""
+}
+
+func (x *Symptom) GetAlso() []string {
+	if x != nil {
+		return x.Also
+	}
+	return nil
+}
+
+// Remedy is one small step against one or more symptoms. Makers who contradict
+// each other are two remedies.
+type Remedy struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// As said at the bench, on one line: "round the second wire".
+	Name string `protobuf:"bytes,1,opt,name=name,proto3" json:"name,omitempty"`
+	// Names of symptoms of the same set. None: the formulas alone call it up.
+	Symptoms []string `protobuf:"bytes,2,rep,name=symptoms,proto3" json:"symptoms,omitempty"`
+	// Yes-or-no formulas over the set's dimensions that should hold where the
+	// remedy fits. A reading that is not known counts neither for nor against.
+	When []string `protobuf:"bytes,3,rep,name=when,proto3" json:"when,omitempty"`
+	// The likely cause.
+	Because string `protobuf:"bytes,4,opt,name=because,proto3" json:"because,omitempty"`
+	// The step.
+	Do string `protobuf:"bytes,5,opt,name=do,proto3" json:"do,omitempty"`
+	// Which wire is pressed, counted from the blade, and from where.
+	Wire    Wire    `protobuf:"varint,6,opt,name=wire,proto3,enum=canewright.dimset.v1.Wire" json:"wire,omitempty"`
+	Axis    Axis    `protobuf:"varint,7,opt,name=axis,proto3,enum=canewright.dimset.v1.Axis" json:"axis,omitempty"`
+	Touches Touches `protobuf:"varint,8,opt,name=touches,proto3,enum=canewright.dimset.v1.Touches" json:"touches,omitempty"`
+	// Dimensions it makes smaller; the lane of a grid may follow after a blank:
+	// "blade.thickness spine". Needed where cane is taken, for nothing is taken
+	// where the blade is at its lower limit already.
+	TakesOff []string `protobuf:"bytes,9,rep,name=takes_off,json=takesOff,proto3" json:"takes_off,omitempty"`
+	// What is seen to change: the source's or the maker's own observation.
+	Expect []*Effect `protobuf:"bytes,10,rep,name=expect,proto3" json:"expect,omitempty"`
+	// Dimensions to measure afterwards.
+	Measure []string `protobuf:"bytes,11,rep,name=measure,proto3" json:"measure,omitempty"`
+	// The cause is not the reed: a bocal, a leaking instrument, a blunt knife,
+	// the weather.
+	NotReed       bool      `protobuf:"varint,12,opt,name=not_reed,json=notReed,proto3" json:"not_reed,omitempty"`
+	Sources       []*Source `protobuf:"bytes,13,rep,name=sources,proto3" json:"sources,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Remedy) Reset() {
+	*x = Remedy{}
+	mi := &file_dimset_v1_dimset_proto_msgTypes[13]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Remedy) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Remedy) ProtoMessage() {}
+
+func (x *Remedy) ProtoReflect() protoreflect.Message {
+	mi := &file_dimset_v1_dimset_proto_msgTypes[13]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Remedy.ProtoReflect.Descriptor instead.
+func (*Remedy) Descriptor() ([]byte, []int) {
+	return file_dimset_v1_dimset_proto_rawDescGZIP(), []int{13}
+}
+
+func (x *Remedy) GetName() string {
+	if x != nil {
+		return x.Name
+	}
+	return ""
+}
+
+func (x *Remedy) GetSymptoms() []string {
+	if x != nil {
+		return x.Symptoms
+	}
+	return nil
+}
+
+func (x *Remedy) GetWhen() []string {
+	if x != nil {
+		return x.When
+	}
+	return nil
+}
+
+func (x *Remedy) GetBecause() string {
+	if x != nil {
+		return x.Because
+	}
+	return ""
+}
+
+func (x *Remedy) GetDo() string {
+	if x != nil {
+		return x.Do
+	}
+	return ""
+}
+
+func (x *Remedy) GetWire() Wire {
+	if x != nil {
+		return x.Wire
+	}
+	return Wire_WIRE_UNSPECIFIED
+}
+
+func (x *Remedy) GetAxis() Axis {
+	if x != nil {
+		return x.Axis
+	}
+	return Axis_AXIS_UNSPECIFIED
+}
+
+func (x *Remedy) GetTouches() Touches {
+	if x != nil {
+		return x.Touches
+	}
+	return Touches_TOUCHES_UNSPECIFIED
+}
+
+func (x *Remedy) GetTakesOff() []string {
+	if x != nil {
+		return x.TakesOff
+	}
+	return nil
+}
+
+func (x *Remedy) GetExpect() []*Effect {
+	if x != nil {
+		return x.Expect
+	}
+	return nil
+}
+
+func (x *Remedy) GetMeasure() []string {
+	if x != nil {
+		return x.Measure
+	}
+	return nil
+}
+
+func (x *Remedy) GetNotReed() bool {
+	if x != nil {
+		return x.NotReed
+	}
+	return false
+}
+
+func (x *Remedy) GetSources() []*Source {
+	if x != nil {
+		return x.Sources
+	}
+	return nil
+}
+
+// Effect is where a dimension is seen to go.
+type Effect struct {
+	state protoimpl.MessageState `protogen:"open.v1"`
+	// As in takes_off.
+	Dimension     string `protobuf:"bytes,1,opt,name=dimension,proto3" json:"dimension,omitempty"`
+	Way           Way    `protobuf:"varint,2,opt,name=way,proto3,enum=canewright.dimset.v1.Way" json:"way,omitempty"`
+	unknownFields protoimpl.UnknownFields
+	sizeCache     protoimpl.SizeCache
+}
+
+func (x *Effect) Reset() {
+	*x = Effect{}
+	mi := &file_dimset_v1_dimset_proto_msgTypes[14]
+	ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+	ms.StoreMessageInfo(mi)
+}
+
+func (x *Effect) String() string {
+	return protoimpl.X.MessageStringOf(x)
+}
+
+func (*Effect) ProtoMessage() {}
+
+func (x *Effect) ProtoReflect() protoreflect.Message {
+	mi := &file_dimset_v1_dimset_proto_msgTypes[14]
+	if x != nil {
+		ms := protoimpl.X.MessageStateOf(protoimpl.Pointer(x))
+		if ms.LoadMessageInfo() == nil {
+			ms.StoreMessageInfo(mi)
+		}
+		return ms
+	}
+	return mi.MessageOf(x)
+}
+
+// Deprecated: Use Effect.ProtoReflect.Descriptor instead.
+func (*Effect) Descriptor() ([]byte, []int) {
+	return file_dimset_v1_dimset_proto_rawDescGZIP(), []int{14}
+}
+
+func (x *Effect) GetDimension() string {
+	if x != nil {
+		return x.Dimension
+	}
+	return ""
+}
+
+func (x *Effect) GetWay() Way {
+	if x != nil {
+		return x.Way
+	}
+	return Way_WAY_UNSPECIFIED
+}
+
 var File_dimset_v1_dimset_proto protoreflect.FileDescriptor
 
 const file_dimset_v1_dimset_proto_rawDesc = "" +
@@ -1074,7 +1587,7 @@ const file_dimset_v1_dimset_proto_rawDesc = "" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x14\n" +
 	"\x05major\x18\x02 \x01(\rR\x05major\":\n" +
 	"\vGetResponse\x12+\n" +
-	"\x03set\x18\x01 \x01(\v2\x19.canewright.dimset.v1.SetR\x03set\"\xae\x01\n" +
+	"\x03set\x18\x01 \x01(\v2\x19.canewright.dimset.v1.SetR\x03set\"\xa3\x02\n" +
 	"\x03Set\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x14\n" +
 	"\x05title\x18\x02 \x01(\tR\x05title\x12\x14\n" +
@@ -1083,7 +1596,9 @@ const file_dimset_v1_dimset_proto_rawDesc = "" +
 	"\x05about\x18\x05 \x01(\tR\x05about\x12?\n" +
 	"\n" +
 	"dimensions\x18\x06 \x03(\v2\x1f.canewright.dimset.v1.DimensionR\n" +
-	"dimensions\"\x9e\x04\n" +
+	"dimensions\x129\n" +
+	"\bsymptoms\x18\a \x03(\v2\x1d.canewright.dimset.v1.SymptomR\bsymptoms\x128\n" +
+	"\bremedies\x18\b \x03(\v2\x1c.canewright.dimset.v1.RemedyR\bremedies\"\x9e\x04\n" +
 	"\tDimension\x12\x12\n" +
 	"\x04name\x18\x01 \x01(\tR\x04name\x12\x14\n" +
 	"\x05title\x18\x02 \x01(\tR\x05title\x12\x18\n" +
@@ -1124,7 +1639,29 @@ const file_dimset_v1_dimset_proto_rawDesc = "" +
 	"\x04from\x18\x01 \x03(\tR\x04from\x12\x14\n" +
 	"\x05lanes\x18\x02 \x03(\tR\x05lanes\x12\x16\n" +
 	"\x06blades\x18\x03 \x03(\tR\x06blades\x12\x14\n" +
-	"\x05short\x18\x04 \x01(\tR\x05short*b\n" +
+	"\x05short\x18\x04 \x01(\tR\x05short\"G\n" +
+	"\aSymptom\x12\x12\n" +
+	"\x04name\x18\x01 \x01(\tR\x04name\x12\x14\n" +
+	"\x05words\x18\x02 \x01(\tR\x05words\x12\x12\n" +
+	"\x04also\x18\x03 \x03(\tR\x04also\"\xcf\x03\n" +
+	"\x06Remedy\x12\x12\n" +
+	"\x04name\x18\x01 \x01(\tR\x04name\x12\x1a\n" +
+	"\bsymptoms\x18\x02 \x03(\tR\bsymptoms\x12\x12\n" +
+	"\x04when\x18\x03 \x03(\tR\x04when\x12\x18\n" +
+	"\abecause\x18\x04 \x01(\tR\abecause\x12\x0e\n" +
+	"\x02do\x18\x05 \x01(\tR\x02do\x12.\n" +
+	"\x04wire\x18\x06 \x01(\x0e2\x1a.canewright.dimset.v1.WireR\x04wire\x12.\n" +
+	"\x04axis\x18\a \x01(\x0e2\x1a.canewright.dimset.v1.AxisR\x04axis\x127\n" +
+	"\atouches\x18\b \x01(\x0e2\x1d.canewright.dimset.v1.TouchesR\atouches\x12\x1b\n" +
+	"\ttakes_off\x18\t \x03(\tR\btakesOff\x124\n" +
+	"\x06expect\x18\n" +
+	" \x03(\v2\x1c.canewright.dimset.v1.EffectR\x06expect\x12\x18\n" +
+	"\ameasure\x18\v \x03(\tR\ameasure\x12\x19\n" +
+	"\bnot_reed\x18\f \x01(\bR\anotReed\x126\n" +
+	"\asources\x18\r \x03(\v2\x1c.canewright.dimset.v1.SourceR\asources\"S\n" +
+	"\x06Effect\x12\x1c\n" +
+	"\tdimension\x18\x01 \x01(\tR\tdimension\x12+\n" +
+	"\x03way\x18\x02 \x01(\x0e2\x19.canewright.dimset.v1.WayR\x03way*b\n" +
 	"\tCondition\x12\x19\n" +
 	"\x15CONDITION_UNSPECIFIED\x10\x00\x12\x14\n" +
 	"\x10CONDITION_EITHER\x10\x01\x12\x11\n" +
@@ -1135,7 +1672,33 @@ const file_dimset_v1_dimset_proto_rawDesc = "" +
 	"\x0fGRADE_PUBLISHED\x10\x01\x12\x19\n" +
 	"\x15GRADE_COMMON_PRACTICE\x10\x02\x12\x15\n" +
 	"\x11GRADE_FROM_MEMORY\x10\x03\x12\x14\n" +
-	"\x10GRADE_WORKED_OUT\x10\x042\x85\x02\n" +
+	"\x10GRADE_WORKED_OUT\x10\x04*M\n" +
+	"\x04Wire\x12\x14\n" +
+	"\x10WIRE_UNSPECIFIED\x10\x00\x12\x0e\n" +
+	"\n" +
+	"WIRE_FIRST\x10\x01\x12\x0f\n" +
+	"\vWIRE_SECOND\x10\x02\x12\x0e\n" +
+	"\n" +
+	"WIRE_THIRD\x10\x03*E\n" +
+	"\x04Axis\x12\x14\n" +
+	"\x10AXIS_UNSPECIFIED\x10\x00\x12\x17\n" +
+	"\x13AXIS_TOP_AND_BOTTOM\x10\x01\x12\x0e\n" +
+	"\n" +
+	"AXIS_SIDES\x10\x02*\xc3\x01\n" +
+	"\aTouches\x12\x17\n" +
+	"\x13TOUCHES_UNSPECIFIED\x10\x00\x12\x13\n" +
+	"\x0fTOUCHES_NOTHING\x10\x01\x12\x16\n" +
+	"\x12TOUCHES_INSTRUMENT\x10\x02\x12\x11\n" +
+	"\rTOUCHES_WIRES\x10\x03\x12\x10\n" +
+	"\fTOUCHES_TUBE\x10\x04\x12\x10\n" +
+	"\fTOUCHES_EDGE\x10\x05\x12\x12\n" +
+	"\x0eTOUCHES_LENGTH\x10\x06\x12\x11\n" +
+	"\rTOUCHES_KNIFE\x10\a\x12\x14\n" +
+	"\x10TOUCHES_GIVEN_UP\x10\b*6\n" +
+	"\x03Way\x12\x13\n" +
+	"\x0fWAY_UNSPECIFIED\x10\x00\x12\f\n" +
+	"\bWAY_MORE\x10\x01\x12\f\n" +
+	"\bWAY_LESS\x10\x022\x85\x02\n" +
 	"\rDimensionSets\x12Y\n" +
 	"\bDescribe\x12%.canewright.dimset.v1.DescribeRequest\x1a&.canewright.dimset.v1.DescribeResponse\x12M\n" +
 	"\x04List\x12!.canewright.dimset.v1.ListRequest\x1a\".canewright.dimset.v1.ListResponse\x12J\n" +
@@ -1153,44 +1716,59 @@ func file_dimset_v1_dimset_proto_rawDescGZIP() []byte {
 	return file_dimset_v1_dimset_proto_rawDescData
 }
 
-var file_dimset_v1_dimset_proto_enumTypes = make([]protoimpl.EnumInfo, 2)
-var file_dimset_v1_dimset_proto_msgTypes = make([]protoimpl.MessageInfo, 12)
+var file_dimset_v1_dimset_proto_enumTypes = make([]protoimpl.EnumInfo, 6)
+var file_dimset_v1_dimset_proto_msgTypes = make([]protoimpl.MessageInfo, 15)
 var file_dimset_v1_dimset_proto_goTypes = []any{
 	(Condition)(0),           // 0: canewright.dimset.v1.Condition
 	(Grade)(0),               // 1: canewright.dimset.v1.Grade
-	(*DescribeRequest)(nil),  // 2: canewright.dimset.v1.DescribeRequest
-	(*DescribeResponse)(nil), // 3: canewright.dimset.v1.DescribeResponse
-	(*ListRequest)(nil),      // 4: canewright.dimset.v1.ListRequest
-	(*ListResponse)(nil),     // 5: canewright.dimset.v1.ListResponse
-	(*Summary)(nil),          // 6: canewright.dimset.v1.Summary
-	(*GetRequest)(nil),       // 7: canewright.dimset.v1.GetRequest
-	(*GetResponse)(nil),      // 8: canewright.dimset.v1.GetResponse
-	(*Set)(nil),              // 9: canewright.dimset.v1.Set
-	(*Dimension)(nil),        // 10: canewright.dimset.v1.Dimension
-	(*Tolerance)(nil),        // 11: canewright.dimset.v1.Tolerance
-	(*Source)(nil),           // 12: canewright.dimset.v1.Source
-	(*Grid)(nil),             // 13: canewright.dimset.v1.Grid
+	(Wire)(0),                // 2: canewright.dimset.v1.Wire
+	(Axis)(0),                // 3: canewright.dimset.v1.Axis
+	(Touches)(0),             // 4: canewright.dimset.v1.Touches
+	(Way)(0),                 // 5: canewright.dimset.v1.Way
+	(*DescribeRequest)(nil),  // 6: canewright.dimset.v1.DescribeRequest
+	(*DescribeResponse)(nil), // 7: canewright.dimset.v1.DescribeResponse
+	(*ListRequest)(nil),      // 8: canewright.dimset.v1.ListRequest
+	(*ListResponse)(nil),     // 9: canewright.dimset.v1.ListResponse
+	(*Summary)(nil),          // 10: canewright.dimset.v1.Summary
+	(*GetRequest)(nil),       // 11: canewright.dimset.v1.GetRequest
+	(*GetResponse)(nil),      // 12: canewright.dimset.v1.GetResponse
+	(*Set)(nil),              // 13: canewright.dimset.v1.Set
+	(*Dimension)(nil),        // 14: canewright.dimset.v1.Dimension
+	(*Tolerance)(nil),        // 15: canewright.dimset.v1.Tolerance
+	(*Source)(nil),           // 16: canewright.dimset.v1.Source
+	(*Grid)(nil),             // 17: canewright.dimset.v1.Grid
+	(*Symptom)(nil),          // 18: canewright.dimset.v1.Symptom
+	(*Remedy)(nil),           // 19: canewright.dimset.v1.Remedy
+	(*Effect)(nil),           // 20: canewright.dimset.v1.Effect
 }
 var file_dimset_v1_dimset_proto_depIdxs = []int32{
-	6,  // 0: canewright.dimset.v1.ListResponse.sets:type_name -> canewright.dimset.v1.Summary
-	9,  // 1: canewright.dimset.v1.GetResponse.set:type_name -> canewright.dimset.v1.Set
-	10, // 2: canewright.dimset.v1.Set.dimensions:type_name -> canewright.dimset.v1.Dimension
-	0,  // 3: canewright.dimset.v1.Dimension.condition:type_name -> canewright.dimset.v1.Condition
-	11, // 4: canewright.dimset.v1.Dimension.plausible:type_name -> canewright.dimset.v1.Tolerance
-	12, // 5: canewright.dimset.v1.Dimension.sources:type_name -> canewright.dimset.v1.Source
-	13, // 6: canewright.dimset.v1.Dimension.grid:type_name -> canewright.dimset.v1.Grid
-	1,  // 7: canewright.dimset.v1.Source.grade:type_name -> canewright.dimset.v1.Grade
-	2,  // 8: canewright.dimset.v1.DimensionSets.Describe:input_type -> canewright.dimset.v1.DescribeRequest
-	4,  // 9: canewright.dimset.v1.DimensionSets.List:input_type -> canewright.dimset.v1.ListRequest
-	7,  // 10: canewright.dimset.v1.DimensionSets.Get:input_type -> canewright.dimset.v1.GetRequest
-	3,  // 11: canewright.dimset.v1.DimensionSets.Describe:output_type -> canewright.dimset.v1.DescribeResponse
-	5,  // 12: canewright.dimset.v1.DimensionSets.List:output_type -> canewright.dimset.v1.ListResponse
-	8,  // 13: canewright.dimset.v1.DimensionSets.Get:output_type -> canewright.dimset.v1.GetResponse
-	11, // [11:14] is the sub-list for method output_type
-	8,  // [8:11] is the sub-list for method input_type
-	8,  // [8:8] is the sub-list for extension type_name
-	8,  // [8:8] is the sub-list for extension extendee
-	0,  // [0:8] is the sub-list for field type_name
+	10, // 0: canewright.dimset.v1.ListResponse.sets:type_name -> canewright.dimset.v1.Summary
+	13, // 1: canewright.dimset.v1.GetResponse.set:type_name -> canewright.dimset.v1.Set
+	14, // 2: canewright.dimset.v1.Set.dimensions:type_name -> canewright.dimset.v1.Dimension
+	18, // 3: canewright.dimset.v1.Set.symptoms:type_name -> canewright.dimset.v1.Symptom
+	19, // 4: canewright.dimset.v1.Set.remedies:type_name -> canewright.dimset.v1.Remedy
+	0,  // 5: canewright.dimset.v1.Dimension.condition:type_name -> canewright.dimset.v1.Condition
+	15, // 6: canewright.dimset.v1.Dimension.plausible:type_name -> canewright.dimset.v1.Tolerance
+	16, // 7: canewright.dimset.v1.Dimension.sources:type_name -> canewright.dimset.v1.Source
+	17, // 8: canewright.dimset.v1.Dimension.grid:type_name -> canewright.dimset.v1.Grid
+	1,  // 9: canewright.dimset.v1.Source.grade:type_name -> canewright.dimset.v1.Grade
+	2,  // 10: canewright.dimset.v1.Remedy.wire:type_name -> canewright.dimset.v1.Wire
+	3,  // 11: canewright.dimset.v1.Remedy.axis:type_name -> canewright.dimset.v1.Axis
+	4,  // 12: canewright.dimset.v1.Remedy.touches:type_name -> canewright.dimset.v1.Touches
+	20, // 13: canewright.dimset.v1.Remedy.expect:type_name -> canewright.dimset.v1.Effect
+	16, // 14: canewright.dimset.v1.Remedy.sources:type_name -> canewright.dimset.v1.Source
+	5,  // 15: canewright.dimset.v1.Effect.way:type_name -> canewright.dimset.v1.Way
+	6,  // 16: canewright.dimset.v1.DimensionSets.Describe:input_type -> canewright.dimset.v1.DescribeRequest
+	8,  // 17: canewright.dimset.v1.DimensionSets.List:input_type -> canewright.dimset.v1.ListRequest
+	11, // 18: canewright.dimset.v1.DimensionSets.Get:input_type -> canewright.dimset.v1.GetRequest
+	7,  // 19: canewright.dimset.v1.DimensionSets.Describe:output_type -> canewright.dimset.v1.DescribeResponse
+	9,  // 20: canewright.dimset.v1.DimensionSets.List:output_type -> canewright.dimset.v1.ListResponse
+	12, // 21: canewright.dimset.v1.DimensionSets.Get:output_type -> canewright.dimset.v1.GetResponse
+	19, // [19:22] is the sub-list for method output_type
+	16, // [16:19] is the sub-list for method input_type
+	16, // [16:16] is the sub-list for extension type_name
+	16, // [16:16] is the sub-list for extension extendee
+	0,  // [0:16] is the sub-list for field type_name
 }
 
 func init() { file_dimset_v1_dimset_proto_init() }
@@ -1205,8 +1783,8 @@ func file_dimset_v1_dimset_proto_init() {
 		File: protoimpl.DescBuilder{
 			GoPackagePath: reflect.TypeOf(x{}).PkgPath(),
 			RawDescriptor: unsafe.Slice(unsafe.StringData(file_dimset_v1_dimset_proto_rawDesc), len(file_dimset_v1_dimset_proto_rawDesc)),
-			NumEnums:      2,
-			NumMessages:   12,
+			NumEnums:      6,
+			NumMessages:   15,
 			NumExtensions: 0,
 			NumServices:   1,
 		},

@@ -4,16 +4,11 @@ import (
 	"context"
 	"database/sql"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
-	"modernc.org/sqlite"
-	sqlite3 "modernc.org/sqlite/lib"
-
 	"canewright/engine/bench"
-	"canewright/engine/session"
 )
 
 const columns = 15
@@ -22,13 +17,20 @@ const columns = 15
 // Implementation Limits, 9).
 const mostRows = 1000
 
-// insert keeps the events of one answer. One statement is one transaction, all
-// or nothing, with one flush to disk; only an answer of very many repeats for
-// very many pieces needs several.
-func (l *Logbook) insert(ctx context.Context, batch int64, evs []bench.Event) error {
-	if len(evs) <= mostRows {
-		return insertParts(ctx, l.db, batch, evs)
+// keep writes the events of one answer and what they change in the batch's row.
+// One statement is one transaction, all or nothing, with one flush to disk; so
+// is a transaction of several, which takes longer to say.
+func (l *Logbook) keep(ctx context.Context, batch int64, evs []bench.Event) error {
+	t := tallyOf(evs)
+	if len(evs) <= mostRows && t.plain() && l.loose[batch] == evs[0].Seq-1 {
+		delete(l.loose, batch)
+		if err := insertParts(ctx, l.db, batch, evs); err != nil {
+			return err
+		}
+		l.loose[batch] = t.seq
+		return nil
 	}
+	delete(l.loose, batch)
 	tx, err := l.db.BeginTx(ctx, nil)
 	if err != nil {
 		return err
@@ -37,7 +39,16 @@ func (l *Logbook) insert(ctx context.Context, batch int64, evs []bench.Event) er
 	if err := insertParts(ctx, tx, batch, evs); err != nil {
 		return err
 	}
-	return tx.Commit()
+	if err := t.write(ctx, tx, batch); err != nil {
+		return err
+	}
+	if err := tx.Commit(); err != nil {
+		return err
+	}
+	if !t.settled {
+		l.loose[batch] = t.seq
+	}
+	return nil
 }
 
 type execer interface {
@@ -72,27 +83,4 @@ func insertion(batch int64, evs []bench.Event) (string, []any, error) {
 			e.Session, e.Who, e.Subject.Kind, e.Subject.ID, e.Stage, e.Visit, string(body), sum(&e.Head, e.Body.Kind(), body))
 	}
 	return query, args, nil
-}
-
-// Append keeps the events of one answer, all or nothing. It fails with
-// session.ErrOvertaken when the batch has an event after `after`.
-func (l *Logbook) Append(ctx context.Context, batch string, after uint64, evs []bench.Event) error {
-	if len(evs) == 0 {
-		return nil
-	}
-	if evs[0].Seq != after+1 {
-		return fmt.Errorf("keep answer: it begins at event %d after event %d", evs[0].Seq, after)
-	}
-	id, err := l.id(ctx, batch)
-	if err != nil {
-		return err
-	}
-	err = l.insert(ctx, id, evs)
-	if e, ok := errors.AsType[*sqlite.Error](err); ok && e.Code() == sqlite3.SQLITE_CONSTRAINT_UNIQUE {
-		return session.ErrOvertaken
-	}
-	if err != nil {
-		return l.explain("write to logbook", err)
-	}
-	return nil
 }
