@@ -133,6 +133,11 @@ type (
 		Missing []string `json:"missing,omitempty"`
 		Holds   bool     `json:"holds"`
 		Said    string   `json:"said,omitempty"`
+		// How sure it is: the probability that it holds (JCGM 106), and what would
+		// settle it where that is not enough.
+		Probability float64 `json:"probability,omitempty"`
+		Sure        bool    `json:"sure,omitempty"`
+		Advice      string  `json:"advice,omitempty"`
 	}
 	// Done answers a stage that only says do.
 	Done struct{}

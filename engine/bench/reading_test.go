@@ -320,7 +320,7 @@ stages:
 func TestRulesUseTheMean(t *testing.T) {
 	t.Parallel()
 	b := begin(t, 1, "stages: [{stage: a, measure: [{take: wire.first, repeat: 3}], expect: [wire.first >= 27.01 mm, wire.first >= 27.02 mm]}]\n")
-	evs := b.say("27.00 27.01 27.02", "Not so: wire.first >= 27.02 mm (wire.first = 27.010 mm). / finished. / That was the last one. The batch is closed.")
+	evs := b.say("27.00 27.01 27.02", "Maybe not so: wire.first >= 27.02 mm (wire.first = 27.010 mm). This gauge cannot tell. You decide. / finished. / That was the last one. The batch is closed.")
 	if j := evs[4].Body.(bench.RuleJudged); !j.Holds || !slices.Equal(j.Inputs, []string{"wire.first = 27.010 mm"}) {
 		t.Errorf("%+v", j)
 	}
@@ -357,4 +357,33 @@ stages:
 	}
 	b.no("2.5", "A count is a whole number.")
 	b.say("1", "Too few by 1. / once more. (turns too few)")
+}
+
+// A rule near its edge says which reading to take again; the side alone moves
+// the piece.
+func TestARuleNearItsEdgeSaysWhatWouldSettleIt(t *testing.T) {
+	t.Parallel()
+	b := begin(t, 1, `stages:
+  - stage: a
+    measure: [{take: wire.first, repeat: 3}, {take: wire.second, repeat: 3}]
+    expect:
+      - {that: wire.first - wire.second >= 7 mm, otherwise: once more}
+`)
+	b.give("27.00 27.06 26.98")
+	evs := b.say("20.00 20.02 19.99", "Probably so: wire.first - wire.second >= 7 mm. Measure first wire again. / finished. / That was the last one. The batch is closed.")
+	for _, e := range evs {
+		if j, ok := e.Body.(bench.RuleJudged); ok && (j.Sure || j.Probability < 0.5 || j.Probability > 0.8 || !j.Holds) {
+			t.Errorf("%+v", j)
+		}
+	}
+}
+
+func TestWetAndDryAreNotCompared(t *testing.T) {
+	t.Parallel()
+	b := begin(t, 1, `stages:
+  - {stage: a, becomes: wet, condition: dry, measure: [wire.first]}
+  - {stage: b, condition: wet, measure: [wire.second], expect: [{that: wire.first - wire.second >= 7 mm, otherwise: set aside}]}
+`)
+	b.say("27", "")
+	b.say("25", "Not judged: first wire was read dry and second wire wet. Measure both alike. / finished. / That was the last one. The batch is closed.")
 }

@@ -87,6 +87,8 @@ type binder struct {
 	group   int
 	tooLong bool
 
+	functions []formula.Function
+
 	flat      []flatStage
 	latest    map[string]int   // name → its last stage in flat
 	namedAt   map[string][]int // name → all its stages in flat, once that is whole
@@ -246,7 +248,7 @@ func (b *binder) Cell(name string, args []string) (formula.Symbol, string, bool)
 	for _, i := range b.cellsOf[d] {
 		s := &b.Slots[i]
 		if s.Cell.At == at.Value.Q && s.Cell.Lane == args[1] && s.Cell.Blade == args[2] {
-			return formula.Symbol{Name: s.Name, Slot: i, Kind: d.Kind, Condition: string(d.Condition), Datum: s.Cell.From}, "", true
+			return formula.Symbol{Name: s.Name, Slot: i, Kind: d.Kind, Condition: string(d.Condition)}, "", true
 		}
 	}
 	var have []string

@@ -53,7 +53,7 @@ func (b *binder) stage(f flatStage) Stage {
 		}
 		for _, n := range d.Formula.Needs() {
 			if measured[n] {
-				st.Derived = append(st.Derived, DerivedTarget{d.Slot, t})
+				st.Derived = append(st.Derived, DerivedTarget{d.Slot, t, b.unfold(d.Formula)})
 				break
 			}
 		}

@@ -163,11 +163,13 @@ type Target struct {
 type DerivedTarget struct {
 	Slot   int
 	Target *Target
+	Worked *formula.Formula // from what is measured
 }
 
 // Rule is a formula that should hold.
 type Rule struct {
 	That      *formula.Formula
+	Worked    *formula.Formula // That, with derived dimensions worked out from what is measured
 	Because   string
 	Otherwise Outcome
 }

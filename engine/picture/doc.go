@@ -1,0 +1,7 @@
+// Package picture draws what was measured, as SVG files that stand alone. It
+// may import quantity only; it judges nothing and rounds no reading: texts come
+// ready, and places along a blade are drawn to scale.
+//
+// The same input gives the same bytes. Texts are escaped, controls and invisible
+// signs replaced. What a colour would say is said by shape, hatching and words.
+package picture
