@@ -1,6 +1,6 @@
 module canewright/testdata/peers
 
-go 1.26.0
+go 1.26.7
 
 require (
 	canewright v0.0.0
@@ -17,9 +17,11 @@ require (
 	github.com/fatih/color v1.13.0 // indirect
 	github.com/golang/protobuf v1.5.4 // indirect
 	github.com/hashicorp/yamux v0.1.2 // indirect
+	github.com/hyperjumptech/grule-rule-engine v1.20.4
 	github.com/mattn/go-colorable v0.1.12 // indirect
 	github.com/mattn/go-isatty v0.0.24 // indirect
 	github.com/oklog/run v1.1.0 // indirect
+	github.com/open-policy-agent/opa v1.22.2
 	go.yaml.in/yaml/v3 v3.0.4 // indirect
 	golang.org/x/exp v0.0.0-20240823005443-9b4947da3948 // indirect
 	golang.org/x/net v0.61.0 // indirect
