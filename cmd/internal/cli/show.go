@@ -15,14 +15,16 @@ import (
 func newShowCmd(c *commander) *cobra.Command {
 	o := cardOptions{}
 	cmd := &cobra.Command{
-		Use: "show RECIPE", Short: "Print a recipe, stage by stage, with its targets", Args: cobra.ExactArgs(1),
+		Use: "show RECIPE | show functions", Short: "Print a recipe, stage by stage, with its targets", Args: cobra.ExactArgs(1),
 		Long: `Print a recipe as it will be followed: planned repeats written out, targets in
 force at each stage, waits, what follows outside a target, and the safety notes
 of each stage in one line.
 
 --card prints a card to take to the bench instead: a table a stage, a row a
 piece, a box for everything that is asked. Fill it in with a pencil and type it
-back afterwards with: canewright follow --resume BATCH --later`,
+back afterwards with: canewright follow --resume BATCH --later
+
+show functions lists what formulas may call, with sources.`,
 		Example: `  canewright show bassoon/from-shaped-cane
   canewright show my-recipe.yaml
   canewright show bassoon/from-shaped-cane --card --pieces 12 --html -o card.html
@@ -35,6 +37,9 @@ back afterwards with: canewright follow --resume BATCH --later`,
 				if cmd.Flags().Changed(f) {
 					return hinted{usagef("show: --%s belongs to a card", f), "add --card"}
 				}
+			}
+			if args[0] == "functions" {
+				return showFunctions(c)
 			}
 			return runShow(cmd.Context(), c, args[0])
 		},
