@@ -54,7 +54,7 @@ func TestNothingOfAStageBeforeItsNoteIsAnswered(t *testing.T) {
 		t.Errorf("%+v", q)
 	}
 	for _, text := range []string{"", "ok", "27.0", "skip", "done", "go on", "1", "all", "1: 27"} {
-		b.no(text, "That does not answer the note; nothing is recorded. Where is the thumb?")
+		b.no(text, "That does not answer the note; nothing is recorded. Say what protects you. Where is the thumb?")
 	}
 	b.say("remark dark", "Written down.")
 	evs := b.say(" Behind the edge ", "Noted.")
@@ -132,7 +132,7 @@ func TestOneAnswerServesAllThatStandOnTheScreen(t *testing.T) {
 	t.Parallel()
 	b := noted(t, 1, map[string][]bench.Note{"knife": {solder, knife, gouge}}, scraping)
 	b.asks("note, scrape, piece 1: What is on?")
-	b.no("behind", "That does not answer the note; nothing is recorded. What is on?")
+	b.no("behind", "That does not answer the note; nothing is recorded. Say what protects you. What is on?")
 	evs := b.say("goggles", "Noted.")
 	if len(evs) != 3 {
 		t.Errorf("%+v", evs)
@@ -153,7 +153,7 @@ stages:
 	b.say("all flames", "Noted.")
 	b.say("cold", "once more. (how cold)")
 	b.asks("note, warm, piece 1: What is out?")
-	b.no("cold", "That does not answer the note; nothing is recorded. What is out?")
+	b.no("cold", "That does not answer the note; nothing is recorded. Say what protects you. What is out?")
 	b.say("flame", "Noted.")
 	b.asks("look, warm, piece 1: how")
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"canewright/engine/dimension"
+	"canewright/engine/quantity"
 	"canewright/engine/recipe"
 	"canewright/engine/remedy"
 )
@@ -24,8 +25,16 @@ func (s *State) CaseOf(p *Piece) remedy.Case {
 	c.Values, c.Known = s.Values(p)
 	c.U, c.Lower = make([]float64, len(c.Values)), make([]remedy.Limit, len(c.Values))
 	for slot, last := range p.Last {
-		if _, held := p.Held[slot]; !held {
+		if last.Struck {
+			c.Known[slot] = false // strokes were made since
 			continue
+		}
+		if _, held := p.Held[slot]; !held { // of an earlier visit, and still the best that is known
+			sum := 0.0
+			for _, r := range last.List {
+				sum += quantity.Value{Kind: s.b.Slots[slot].Dimension.Kind, Q: r.Q}.Float()
+			}
+			c.Values[slot], c.Known[slot] = sum/float64(len(last.List)), true
 		}
 		u := s.uncertainty(slot, last.List)
 		c.U[slot] = u * s.b.Slots[slot].Dimension.Kind.Scale()
@@ -56,14 +65,17 @@ func (s *State) uncertainty(slot int, list []ReadingTaken) float64 {
 // reading was judged by. A reading that cannot be told from the limit counts as
 // having reached it: what is cut away does not come back.
 func (s *State) lower(p *Piece, slot int, u float64) remedy.Limit {
-	h := p.Held[slot]
+	mean := 0.0
+	for _, r := range p.Last[slot].List {
+		mean += float64(r.Q) / float64(len(p.Last[slot].List))
+	}
 	for at := min(p.Stage, len(s.b.Stages)-1); at >= 0; at-- {
 		for i := range s.b.Stages[at].Measures {
 			m := &s.b.Stages[at].Measures[i]
 			if m.Slot != slot || m.Target == nil || !m.Target.Tolerance.Low.Set {
 				continue
 			}
-			if float64(h.Sum)/float64(h.N)-float64(m.Target.Tolerance.Low.Q) <= u {
+			if mean-float64(m.Target.Tolerance.Low.Q) <= u {
 				return remedy.Reached
 			}
 			return remedy.Clear

@@ -359,7 +359,7 @@ func (d *decider) remark(f focus, text string, beforeNotes bool) ([]Event, error
 // screen with it.
 func (d *decider) acknowledge(f focus, due dues, text string) ([]Event, error) {
 	if !due.ask[0].Accepts(text) {
-		return nil, refuse(due.ask[0].Ask, "That does not answer the note; nothing is recorded.")
+		return nil, refuse(due.ask[0].Ask, "That does not answer the note; nothing is recorded. Say what protects you.")
 	}
 	for i, n := range append(due.ask, due.show...) {
 		answer := strings.TrimSpace(text)

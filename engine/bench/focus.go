@@ -1,5 +1,7 @@
 package bench
 
+import "canewright/engine/recipe"
+
 // step is what is asked of a piece next.
 type step int
 
@@ -38,6 +40,9 @@ func (s *State) stepOf(p *Piece) (step, int) {
 		if len(p.Open[m.Slot]) >= m.Repeat {
 			return stepSettle, i
 		}
+		if j := offFirst(p, st, i); j >= 0 {
+			return stepMeasure, j
+		}
 		return stepMeasure, i
 	}
 	switch {
@@ -49,6 +54,32 @@ func (s *State) stepOf(p *Piece) (step, int) {
 		return stepWork, -1
 	}
 	return stepNone, -1
+}
+
+// offFirst is the first open station of a blade that was off at the visit
+// before: what was worked on is measured first. -1 where there is none.
+func offFirst(p *Piece, st *recipe.Stage, from int) int {
+	if st.Measures[from].Group == 0 || p.Visit < 2 {
+		return -1
+	}
+	for i := from; i < len(st.Measures); i++ {
+		m := &st.Measures[i]
+		_, closed := p.Closed[m.Slot]
+		last, read := p.Last[m.Slot]
+		if m.Group == st.Measures[from].Group && !closed && len(p.Open[m.Slot]) == 0 && m.Each.For(p.Number) && read && !wasRight(last) {
+			return i
+		}
+	}
+	return -1
+}
+
+// Asking is the slot the question wants a reading of.
+func (s *State) Asking(mark string) (slot int, ok bool) {
+	f := s.focusOn(mark)
+	if f.stage < 0 || f.measure < 0 {
+		return -1, false
+	}
+	return s.b.Stages[f.stage].Measures[f.measure].Slot, true
 }
 
 func (p *Piece) underWay() bool {

@@ -68,6 +68,9 @@ func Ask(s *State, mark string, notes []Note, now time.Time) Question {
 	q.Stage, q.Number, q.Visit = st.Name, f.stage+1, p.Visit
 	for _, x := range p.Swaps {
 		line := "Using " + x.Name
+		if len(f.pieces) > 1 {
+			line = upperFirst(s.called(p)) + ": using " + x.Name
+		}
 		if x.Instead != "" {
 			line += " instead of " + x.Instead
 		}

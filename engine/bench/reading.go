@@ -44,6 +44,9 @@ func (d *decider) reading(f focus, m *recipe.Measure, text string, w words) erro
 		}
 		return nil
 	case "go on", "done":
+		if f.step == stepSettle {
+			return d.reading(f, m, "", words{})
+		}
 		return refuse("Type the number, or skip to leave it out.", "This question wants a reading.")
 	}
 	line, meant := strings.CutSuffix(strings.TrimSpace(text), "!")
@@ -129,9 +132,11 @@ func (d *decider) thatPlace(p *Piece, m *recipe.Measure, all []quantity.Entered)
 			}
 			if o.Target.Tolerance.Side(v.Value.Q) == quantity.Inside {
 				c := d.b.Slots[o.Slot].Cell
-				return refuse("If it is of this one: "+v.Text+"!", "%s is what the next station wants: blade %s, %s, %s. Is it that one's?", v.Text, c.Blade, c.Lane, c.AtText)
+				return refuse("If it is of this one: "+v.Text+"!", "%s is what another station wants: blade %s, %s, %s. Is it that one's?", v.Text, c.Blade, c.Lane, c.AtText)
 			}
-			break // only the next one
+			if m.Target.Tolerance.Side(v.Value.Q) == quantity.Above {
+				break // a blade that is thick all over reads like the station before: only the next one is asked about
+			}
 		}
 	}
 	last, ok := p.Last[m.Slot]
@@ -142,8 +147,8 @@ func (d *decider) thatPlace(p *Piece, m *recipe.Measure, all []quantity.Entered)
 	switch {
 	case v.Value.Q-was.Value.Q > 5*max(v.Step, was.Step):
 		return refuse("If it is right: "+v.Text+"!", "%s after %s: cane does not get thicker.", v.Text, was.Text)
-	case 2*v.Value.Q < was.Value.Q:
-		return refuse("If it is right: "+v.Text+"!", "%s after %s: it has more than halved.", v.Text, was.Text)
+	case 10*v.Value.Q < 6*was.Value.Q:
+		return refuse("If it is right: "+v.Text+"!", "%s after %s: that is much for a few strokes.", v.Text, was.Text)
 	}
 	return nil
 }
@@ -207,7 +212,7 @@ func (d *decider) take(p *Piece, m *recipe.Measure, all []quantity.Entered) {
 	if len(p.Open[m.Slot]) < m.Repeat {
 		return
 	}
-	if m.Target == nil || said.Sure || said.Coarse && quiet && said.Side == quantity.Inside.String() || d.row != nil {
+	if m.Target == nil || said.Sure || said.Coarse && quiet && said.Side == quantity.Inside.String() || d.row != nil && said.Side == quantity.Inside.String() {
 		d.settle(p, m, false, false)
 	}
 }
@@ -250,6 +255,9 @@ func (d *decider) keep(f focus, m *recipe.Measure, all bool) error {
 	}
 	for _, p := range f.pieces {
 		last, ok := p.Last[m.Slot]
+		if ok && last.Struck {
+			return refuse("Measure it.", "Strokes were made there since it was read.")
+		}
 		if !ok || len(p.Open[m.Slot]) > 0 {
 			return refuse("Type the number, or skip to leave it out.", "There is no earlier reading of %s to keep.", d.b.Slots[m.Slot].Title())
 		}
@@ -295,7 +303,7 @@ func (d *decider) keepAll(f focus) error {
 
 // wasRight: what was read last was inside, or no target was in force.
 func wasRight(last Read) bool {
-	if len(last.List) == 0 {
+	if len(last.List) == 0 || last.Struck {
 		return false
 	}
 	said := last.List[len(last.List)-1].Said

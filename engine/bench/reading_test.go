@@ -94,8 +94,7 @@ func TestUnsureMovesNothingUntilItIsLetStand(t *testing.T) {
 	if q := b.Question(); q.Keys != "Enter: it counts as too far; pass: it counts as right" || !slices.Equal(q.Taken, []string{"27.505 mm"}) {
 		t.Errorf("%+v", q)
 	}
-	b.no("go on", "This question wants a reading. Type the number, or skip to leave it out.")
-	b.say("", "once more. (first wire too far)")
+	b.say("go on", "once more. (first wire too far)")
 	b.asks("reading, measure, piece 1: first wire, from the butt")
 }
 
@@ -175,7 +174,7 @@ stages:
   - {stage: measure, measure: [wire.first, wire.second], expect: [{that: wire.first - wire.second >= 7 mm, otherwise: once more}]}
   - {stage: end, do: rest}
 `)
-	evs := b.say("skip no light", "Left out.")
+	evs := b.say("skip no light", "Left out: first wire.")
 	if s := evs[0].Body.(bench.Skipped); s.What != "measurement" || s.Slot != "wire.first" || s.Why != "no light" {
 		t.Errorf("%+v", s)
 	}
@@ -208,7 +207,7 @@ func TestGridOutcomeWaitsForTheLastStation(t *testing.T) {
 	b.say("0.99", "Too thick by 0.06.")
 	b.asks("reading, scrape, piece 2: blade, blade A, spine, 9 mm from the collar")
 	b.say("0.60", "Too thin by 0.07. / Piece 2: Keep off there.")
-	b.say("skip", "Left out.")
+	b.say("skip", "Left out: blade, blade B, spine, 3 mm from the collar.")
 	b.say("0.70", "Right. / Piece 2: once more: a few strokes. (too thick: A spine 3 mm; too thin, knife off: A spine 9 mm)")
 	b.asks("reading, scrape, piece 2: blade, blade A, spine, 3 mm from the collar")
 	b.say("0.90", "Right.")
@@ -222,7 +221,7 @@ func TestGridOutcomeWaitsForTheLastStation(t *testing.T) {
 		b.give("skip")
 	}
 	b.asks("reading, scrape, piece 1: blade, blade B, rails, 9 mm from the collar")
-	b.say("skip", "Left out. / Not judged: blade(9 mm, spine, A) >= blade(9 mm, spine, B). Left out: blade.thickness 9 mm spine A, blade.thickness 9 mm spine B.")
+	b.say("skip", "Left out: blade, blade B, rails, 9 mm from the collar. / Not judged: blade(9 mm, spine, A) >= blade(9 mm, spine, B). Left out: blade.thickness 9 mm spine A, blade.thickness 9 mm spine B.")
 	b.Mark = ""
 	b.asks("work, end, pieces 1 and 2: Done?")
 }
@@ -277,7 +276,7 @@ stages:
 	b.say("27.0", "")
 	b.say("18.5", "finished. / That was the last one. The batch is closed.") // on the limit
 	b = begin(t, 1, body)
-	b.say("skip", "Left out.")
+	b.say("skip", "Left out: first wire.")
 	b.say("18.5", "Not judged: wire.gap: 8.0 ± 0.5 mm. Left out: wire.first. / finished. / That was the last one. The batch is closed.")
 }
 
@@ -320,7 +319,7 @@ stages:
 func TestRulesUseTheMean(t *testing.T) {
 	t.Parallel()
 	b := begin(t, 1, "stages: [{stage: a, measure: [{take: wire.first, repeat: 3}], expect: [wire.first >= 27.01 mm, wire.first >= 27.02 mm]}]\n")
-	evs := b.say("27.00 27.01 27.02", "Maybe not so: wire.first >= 27.02 mm (wire.first = 27.010 mm). This gauge cannot tell. You decide. / finished. / That was the last one. The batch is closed.")
+	evs := b.say("27.00 27.01 27.02", "Maybe not so: wire.first >= 27.02 mm (wire.first = 27.010 mm). This gauge cannot tell. / finished. / That was the last one. The batch is closed.")
 	if j := evs[4].Body.(bench.RuleJudged); !j.Holds || !slices.Equal(j.Inputs, []string{"wire.first = 27.010 mm"}) {
 		t.Errorf("%+v", j)
 	}

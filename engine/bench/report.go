@@ -63,15 +63,22 @@ func Report(s *State, evs []Event, asked []string) []string {
 				say(e, title+" "+b.Text+", written down.", false)
 			}
 		case Settled:
-			if b.Kept {
+			switch {
+			case b.Kept:
 				say(e, "The earlier reading counts.", false)
+			case b.Passed:
+				say(e, "It counts as right.", false)
 			}
 			if b.Do != "" {
 				say(e, sentence(b.Do), true)
 			}
 		case Skipped:
 			if b.What != "work" {
-				say(e, "Left out."+s.lastRead(e.Subject, b.Slot), false)
+				what := ""
+				if i := s.b.SlotOf(b.Slot); b.Slot != "" && i >= 0 {
+					what = ": " + s.b.Slots[i].Title()
+				}
+				say(e, "Left out"+what+"."+s.lastRead(e.Subject, b.Slot), false)
 			}
 		case Looked:
 			if len(subjects) > 1 || len(asked) != 1 || asked[0] != e.Subject.ID {
@@ -128,9 +135,7 @@ func Report(s *State, evs []Event, asked []string) []string {
 		case WaitBegun:
 			began = append(began, e.Subject.ID)
 		case Remark:
-			if !slices.ContainsFunc(lines, func(t told) bool { return t.line == "Written down." }) {
-				plain("Written down.")
-			}
+			say(e, "Written down.", false)
 		case AnswerTakenBack:
 			plain("Taken back: " + strings.TrimSuffix(s.described(b.Cause), ".") + ".")
 		case BatchClosed:
@@ -169,7 +174,7 @@ func (s *State) lastRead(sub Subject, slot string) string {
 		return ""
 	}
 	last := p.Last[i].List[len(p.Last[i].List)-1]
-	return " It last read " + last.Text + ": " + strings.ToLower(last.Said.Sentence[:1]) + strings.TrimSuffix(last.Said.Sentence[1:], ".") + ". aside holds it."
+	return " It last read " + last.Text + ": " + strings.ToLower(last.Said.Sentence[:1]) + strings.TrimSuffix(last.Said.Sentence[1:], ".") + ". " + sub.ID + " aside holds it."
 }
 
 // leftOut reports whether one of these slots was skipped on purpose.
@@ -274,6 +279,9 @@ func (s *State) inWords(e Event) string {
 	case Settled:
 		if b.Kept {
 			return title(b.Slot) + " kept"
+		}
+		if b.Passed {
+			return title(b.Slot) + " taken as right"
 		}
 		return title(b.Slot) + " let stand"
 	case Skipped:

@@ -146,7 +146,8 @@ func (s *State) rowPiece(a Answer, marks []string, w words) *Piece {
 		return nil
 	}
 	p := s.Piece(marks[0])
-	if p.Place != AtWork || w.verb != "?" && w.verb != "done" {
+	at, _ := s.stepOf(p)
+	if p.Place != AtWork || w.verb != "?" && w.verb != "done" || at == stepSettle && w.verb == "done" {
 		return nil
 	}
 	return p
@@ -214,7 +215,7 @@ func AskLater(s *State, mark string, notes []Note, now time.Time) Question {
 		}
 	}
 	q.Asked, q.Pieces, q.For = AskRow, f.marks(), s.forWhom(f)
-	q.Prompt, q.Target, q.How, q.Line, q.Grid, q.Taken = "A line a piece: its mark, then its boxes", "", "", nil, nil, nil
+	q.Prompt, q.Target, q.How, q.Line, q.Grid, q.Taken = "A line for "+q.For+": the mark, then the boxes", "", "", nil, nil, nil
 	// Pieces of one stage may have other boxes: one in four is measured.
 	for _, group := range s.boxGroups(f.pieces) {
 		lead := ""

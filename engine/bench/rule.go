@@ -146,7 +146,7 @@ func behind(s string) string {
 	if s == "" {
 		return ""
 	}
-	return " " + s
+	return " " + strings.TrimSuffix(s, " You decide.") // the side has decided
 }
 
 // inputs are what a formula rests on, with uncertainties; nil where something

@@ -288,7 +288,7 @@ func TestSheetIsOfTheNewestVisitAndMarksEarlierReadings(t *testing.T) {
 		}
 	}
 	for _, c := range sh.Contrasts {
-		if c.Where == "spine, 3 mm" && c.What == "A − B" {
+		if c.Where == "rails, 9 mm" && c.What == "A − B" {
 			t.Errorf("readings of two visits are compared: %+v", c)
 		}
 	}

@@ -84,7 +84,7 @@ func TestReadingsOfAnEarlierVisitAreNotUsed(t *testing.T) {
 	b.say("27.0", "")
 	b.say("19.0", "")
 	b.say("no", "back to wind: try again. (Does it speak? no: it is stiff)")
-	b.say("skip", "Left out.")
+	b.say("skip", "Left out: second wire.")
 	b.say("yes", "Not judged: wire.second >= 10 mm. Left out: wire.second. / finished. / That was the last one. The batch is closed.")
 }
 

@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 	"time"
+	"unicode"
 
 	"canewright/engine/quantity"
 	"canewright/engine/recipe"
@@ -34,6 +36,7 @@ type Held struct {
 type Read struct {
 	Stage, Visit int
 	List         []ReadingTaken
+	Struck       bool // strokes were made there since
 }
 
 // Piece is one piece of cane, or one tube, on its way. The exported fields are
@@ -267,6 +270,8 @@ func (s *State) piece(p *Piece, stage int, e Event) {
 			break
 		}
 		p.Swaps = append(slices.Clip(p.Swaps), recipe.Swap{Instead: body.Instead, Name: body.Name})
+	case StrokesMade:
+		s.struck(p, body.Where)
 	case ValueCorrected:
 		s.corrected(p, body)
 	case SymptomsNoted:
@@ -347,6 +352,27 @@ func (s *State) moved(p *Piece, m PieceMoved, at time.Time) {
 	p.Looked, p.Worked, p.Ruled = false, false, false
 	if to != from {
 		p.Swaps = nil
+	}
+}
+
+// struck marks the stations that strokes may have touched: those of the lane and
+// the blade they name, all where they name none.
+func (s *State) struck(p *Piece, where string) {
+	where = strings.ToLower(where)
+	words := strings.FieldsFunc(where, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	for slot, last := range p.Last {
+		cell := s.b.Slots[slot].Cell
+		if cell == nil {
+			continue
+		}
+		grid := s.b.Slots[slot].Dimension.Grid
+		lane := func(l string) bool { return strings.Contains(where, strings.TrimSuffix(strings.ToLower(l), "s")) }
+		blade := func(b string) bool { return slices.Contains(words, strings.ToLower(b)) }
+		if slices.ContainsFunc(grid.Lanes, lane) && !lane(cell.Lane) || slices.ContainsFunc(grid.Blades, blade) && !blade(cell.Blade) {
+			continue
+		}
+		last.Struck = true
+		p.Last[slot] = last
 	}
 }
 

@@ -27,6 +27,8 @@ func Told(e Event) string {
 		return s
 	case Settled:
 		switch {
+		case b.Passed:
+			return b.Slot + " taken as right by the player, though " + b.Side
 		case b.Accepted:
 			return b.Slot + " let stand, " + b.Side
 		case b.Kept:

@@ -161,7 +161,7 @@ func TestRowsOfTheCard(t *testing.T) {
 	b.Later = true
 	b.say("all", "")
 	b.say("2 27.1 19.2 2 1,2", "Piece 2: first wire 27.1. Right. / Piece 2: second wire 19.2. Right. / Piece 2: turns 2, written down. / Piece 2: good, odd.")
-	b.say("1 27,1 - 2 1", "Piece 1: first wire 27,1. Right. / Piece 1: Left out. / Piece 1: turns 2, written down. / Piece 1: good.")
+	b.say("1 27,1 - 2 1", "Piece 1: first wire 27,1. Right. / Piece 1: Left out: second wire. / Piece 1: turns 2, written down. / Piece 1: good.")
 	b.no("3 27 19 2 4", `Box 4, How is it?: "4" is not one of the answers. Type its number: 1 good, 2 odd, 3 bad. Nothing of this line is kept.`)
 	if p := b.State.Piece("3"); len(p.Held) != 0 {
 		t.Errorf("of a refused line this is kept: %+v", p.Held)
@@ -256,7 +256,7 @@ func TestPassTakesAnUnsureReadingAsRight(t *testing.T) {
 	b.say("all", "")
 	b.no("pass", "There is no unsure reading here. pass takes an unsure reading as right.")
 	b.give("27.505")
-	b.say("pass", "")
+	b.say("pass", "It counts as right.")
 	b.asks("reading, measure, piece 1: second wire, from the butt")
 	if h := b.State.Piece("1").Held[b.Bound.SlotOf("wire.first")]; h.Sum != 27_505_000 {
 		t.Errorf("held: %+v", h)
@@ -264,4 +264,35 @@ func TestPassTakesAnUnsureReadingAsRight(t *testing.T) {
 	b.give("2: 27.505")
 	b.Mark = "2"
 	b.say("", "Piece 2: once more. (first wire too far)")
+}
+
+func TestStrokesMakeAReadingOld(t *testing.T) {
+	t.Parallel()
+	b := begin(t, 1, gridded)
+	for range 2 {
+		for _, r := range []string{"0.99", "0.70", "0.90", "0.70"} {
+			b.give(r)
+			if b.Question().Asked == bench.AskSettle {
+				b.give("")
+			}
+		}
+		if b.Question().Visit == 2 {
+			break
+		}
+	}
+	for b.Question().Visit != 2 {
+		b.give("skip")
+	}
+	// What was off is asked first; the rest may be kept, but not where strokes
+	// were made.
+	b.asks("reading, scrape, piece 1: blade, blade A, spine, 3 mm from the collar")
+	b.give("+4 spine A")
+	b.no("keep", "Strokes were made there since it was read. Measure it.")
+	b.say("keep all", "The earlier reading counts.")
+	p := b.State.Piece("1")
+	for i, s := range b.Bound.Slots {
+		if _, kept := p.Closed[i]; s.Cell != nil && kept && s.Cell.Blade == "A" && s.Cell.Lane == "spine" {
+			t.Errorf("%s is kept though strokes were made there", s.Name)
+		}
+	}
 }

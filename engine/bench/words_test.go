@@ -104,7 +104,7 @@ func TestRemark(t *testing.T) {
 	t.Parallel()
 	b := begin(t, 2, plain)
 	b.no("remark", "This remark is empty. Write it behind the word: remark a little too dark.")
-	evs := b.say("Remark: a little Dark", "Written down.")
+	evs := b.say("Remark: a little Dark", "Pieces 1 and 2: Written down.")
 	if r, ok := evs[0].Body.(bench.Remark); !ok || r.Text != "a little Dark" || evs[1].Subject.ID != "2" {
 		t.Errorf("%+v", evs)
 	}

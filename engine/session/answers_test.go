@@ -130,7 +130,7 @@ func TestEveryAnswerIsReadBackAsItWas(t *testing.T) {
 			case 4:
 				s.Through(rapid.Bool().Draw(t, "through"))
 			case 5:
-				if err := s.SetWho(rapid.SampledFrom([]string{"Anna", "Zoë"}).Draw(t, "who")); err != nil {
+				if err := s.SetWho(ctx, rapid.SampledFrom([]string{"Anna", "Zoë"}).Draw(t, "who")); err != nil {
 					t.Fatal(err)
 				}
 			}

@@ -247,13 +247,20 @@ func (s *Session) Through(on bool) {
 
 // SetWho says who is at the bench from here on: a teacher and a pupil may share
 // one. It stands in every event.
-func (s *Session) SetWho(name string) error {
+func (s *Session) SetWho(ctx context.Context, name string) error {
 	name = strings.TrimSpace(name)
 	if n := len([]rune(name)); n == 0 || n > longestWho || strings.ContainsFunc(name, unicode.IsControl) {
 		return &bench.Refusal{Message: "This cannot be a name.", Hint: "who Anna, for example."}
 	}
+	if name == s.out.Who {
+		return nil
+	}
 	s.out.Who = name
-	return nil
+	if len(s.state.Acks) == 0 || s.state.Left || s.idle() {
+		return nil
+	}
+	// Who takes up the knife has answered no note yet.
+	return s.keep(ctx, bench.OpenSession(s.state, s.out.NewID(), s.moment()))
 }
 
 // longestWho, in letters: it stands in every event.
@@ -333,16 +340,32 @@ func (s *Session) Answer(ctx context.Context, seen uint64, text string) (Reply, 
 		return Reply{}, err
 	}
 	for _, e := range evs {
-		switch e.Body.(type) {
-		case bench.SymptomsNoted, bench.RemedyJudged:
+		switch b := e.Body.(type) {
+		case bench.SymptomsNoted:
 			r.Said = append(r.Said, s.state.Advise(e.Subject.ID)...)
+		case bench.RemedyJudged:
+			if b.Helped == "no" {
+				r.Said = append(r.Said, s.state.Advise(e.Subject.ID)...)
+			}
 		}
 	}
 	s.follow(evs)
-	if !s.through && s.stageOf(s.mark) != stage {
-		s.mark = "" // the piece has moved on; the others are behind it
+	if p := s.state.Piece(s.mark); !s.through && p != nil && (p.Stage != stage || p.Place == bench.InWait || !about(evs, s.mark)) {
+		s.mark = "" // the piece has moved on, or the hand has; the others are behind it
 	}
 	return r, nil
+}
+
+// about reports whether events are about a piece, or about none.
+func about(evs []bench.Event, mark string) bool {
+	none := true
+	for _, e := range evs {
+		none = none && e.Subject.Whole()
+		if e.Subject.ID == mark {
+			return true
+		}
+	}
+	return none
 }
 
 func (s *Session) stageOf(mark string) int {

@@ -3,6 +3,7 @@ package cli
 import (
 	"context"
 	"fmt"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -57,7 +58,7 @@ func runBatch(ctx context.Context, c *commander, name string) error {
 		if line == "" {
 			continue
 		}
-		if d := e.At.In(c.sys.Now().Location()).Format("Monday 2 January 2006"); d != day {
+		if d := e.At.In(here(e)).Format("Monday 2 January 2006"); d != day {
 			day = d
 			c.printf("\n%s\n", day)
 			stage = ""
@@ -72,9 +73,21 @@ func runBatch(ctx context.Context, c *commander, name string) error {
 		if st.TakenBack(e.Cause) {
 			line = "(taken back) " + line
 		}
-		c.wrap("    ", e.At.In(c.sys.Now().Location()).Format("15:04 ")+diagnostic.Clean(line))
+		c.wrap("    ", e.At.In(here(e)).Format("15:04 ")+diagnostic.Clean(line))
 	}
 	return flush()
+}
+
+// here is the zone an event happened in: "+01:00 CET".
+func here(e bench.Event) *time.Location {
+	if t, err := time.Parse("-07:00 MST", e.Zone); err == nil {
+		_, offset := t.Zone()
+		if at, err := time.Parse("-07:00", strings.SplitN(e.Zone, " ", 2)[0]); err == nil {
+			_, offset = at.Zone()
+		}
+		return time.FixedZone(e.Zone, offset)
+	}
+	return time.UTC
 }
 
 func batchJSON(s *session.Session) any {

@@ -224,20 +224,20 @@ func runFollow(ctx context.Context, c *commander, o followOptions) error {
 		what = count(len(with.Tubes), "tube")
 	}
 	c.wrap("", fmt.Sprintf("%s: batch %s, %s.", r.Bound.File.Title, name, what))
-	if err := o.window(s); err != nil {
+	if err := o.window(ctx, s); err != nil {
 		return err
 	}
 	return c.run(ctx, s)
 }
 
 // window sets what holds for this window alone.
-func (o followOptions) window(s *session.Session) error {
+func (o followOptions) window(ctx context.Context, s *session.Session) error {
 	s.Later(o.later)
 	s.Through(o.order)
 	if o.who == "" {
 		return nil
 	}
-	if err := s.SetWho(o.who); err != nil {
+	if err := s.SetWho(ctx, o.who); err != nil {
 		return usagef("follow: --who: %w", err)
 	}
 	return nil
@@ -302,7 +302,7 @@ func runResume(ctx context.Context, c *commander, o followOptions) error {
 		return err
 	}
 	c.wrap("", fmt.Sprintf("%s: batch %s goes on.", s.Batch().Title, name))
-	if err := o.window(s); err != nil {
+	if err := o.window(ctx, s); err != nil {
 		return err
 	}
 	if fresh && !o.later {

@@ -47,7 +47,7 @@ func (m manner) open(s *session.Session, keep *witness) (*mirror, error) {
 	s.Later(m.later)
 	s.Through(m.through)
 	if m.who != "" {
-		if err := s.SetWho(m.who); err != nil {
+		if err := s.SetWho(context.Background(), m.who); err != nil {
 			return nil, err
 		}
 	}
@@ -172,7 +172,7 @@ func (m *mirror) types(line string) ([]bench.Event, error) {
 			m.s.Through(line == "through")
 			return nil, nil
 		case word == "who" && rest != "":
-			return nil, refused(m.s.SetWho(rest))
+			return nil, refused(m.s.SetWho(context.Background(), rest))
 		case word == "piece":
 			return nil, refused(m.s.Pick(rest))
 		}

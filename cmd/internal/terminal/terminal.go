@@ -176,7 +176,7 @@ func (w *window) word(ctx context.Context, q bench.Question, line string) (stop,
 	case word == "who" && rest == "":
 		w.line("Who is at the bench? who Anna, for example.")
 	case word == "who":
-		if err := w.s.SetWho(rest); err != nil {
+		if err := w.s.SetWho(ctx, rest); err != nil {
 			w.refusedBy(err)
 			break
 		}

@@ -48,9 +48,9 @@ func randomAnswer(t *rapid.T, d *benchtest.Driver, q bench.Question) string {
 // near is a reading around a limit, in the target's unit.
 func near(t *rapid.T, d *benchtest.Driver) string {
 	_, stage, _ := d.State.InHand(d.Mark)
+	slot, _ := d.State.Asking(d.Mark)
 	for _, m := range d.Bound.Stages[stage].Measures {
-		p := d.State.Piece(d.Question().Pieces[0])
-		if _, closed := p.Closed[m.Slot]; closed || !m.Each.For(p.Number) {
+		if m.Slot != slot {
 			continue
 		}
 		if m.Target == nil {

@@ -104,12 +104,11 @@ func (d *Driver) Right(q bench.Question) string {
 		if q.Asked == bench.AskSettle {
 			return ""
 		}
-		p := d.State.Piece(q.Pieces[0])
+		slot, _ := d.State.Asking(d.Mark)
 		for _, m := range d.Bound.Stages[stage].Measures {
-			if _, closed := p.Closed[m.Slot]; closed || !m.Each.For(p.Number) {
-				continue
+			if m.Slot == slot {
+				return Middle(d.Bound.Slots[slot], m.Target)
 			}
-			return Middle(d.Bound.Slots[m.Slot], m.Target)
 		}
 	case bench.AskLook:
 		for i, a := range d.Bound.Stages[stage].Look.Answers {
