@@ -39,6 +39,9 @@ func Match(all []dimension.Symptom, said string) []dimension.Symptom {
 		}
 	}
 	slices.SortStableFunc(out, func(a, b found) int { return cmp.Compare(b.share, a.share) })
+	if len(out) > 1 && out[0].share == 1 && out[1].share < 1 {
+		out = out[:1] // it alone says all of it
+	}
 	var symptoms []dimension.Symptom
 	for _, f := range out {
 		symptoms = append(symptoms, f.s)
