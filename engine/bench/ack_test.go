@@ -56,7 +56,7 @@ func TestNothingOfAStageBeforeItsNoteIsAnswered(t *testing.T) {
 	for _, text := range []string{"", "ok", "27.0", "skip", "done", "go on", "1", "all", "1: 27"} {
 		b.no(text, "That does not answer the note; nothing is recorded. Say what protects you. Where is the thumb?")
 	}
-	b.say("remark dark", "Written down.")
+	b.say("remark dark", "written down.")
 	evs := b.say(" Behind the edge ", "Noted.")
 	a := evs[0].Body.(bench.NoteAcknowledged)
 	if len(evs) != 1 || a != (bench.NoteAcknowledged{ID: "N-1", Revision: 2, Signal: "CAUTION", Answer: "Behind the edge"}) || evs[0].Subject.Kind != "batch" || evs[0].Stage != "scrape" {

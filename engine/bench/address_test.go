@@ -72,7 +72,7 @@ func TestMarksMayBeWordsOfAnyScript(t *testing.T) {
 	b.say("all", "")
 	b.say("葦 27.1", "Piece 葦: first wire 27.1. Right.")
 	b.say("lotte 27.0", "Right.")
-	b.say("b12 remark hard", "Piece B12: Written down.")
+	b.say("b12 remark hard", "Piece B12: written down.")
 	if p := b.State.Piece("葦"); len(p.Held) != 1 {
 		t.Errorf("%+v", p)
 	}

@@ -372,6 +372,9 @@ func (d *decider) acknowledge(f focus, due dues, text string) ([]Event, error) {
 }
 
 func (d *decider) noted(f focus, n Note, answer string) {
+	done := d.now
+	d.now.At = d.now.entered() // a note is answered when it is, whenever the work was done
+	defer func() { d.now = done }()
 	ack := NoteAcknowledged{ID: n.ID, Revision: n.Revision, Signal: n.Signal.String(), Answer: answer}
 	if n.Signal != Danger { // it holds for the session
 		d.emit(wholeBatch, d.b.Stages[f.stage].Key, f.pieces[0].Visit, ack)

@@ -208,6 +208,9 @@ func (s *State) grid(p *Piece, at *recipe.Measure) *Grid {
 			cell.Text = taken[len(taken)-1].Text
 		}
 		side, closed := p.Closed[m.Slot]
+		if last := p.Last[m.Slot]; closed && cell.Text == "" && side != "skipped" && len(last.List) > 0 {
+			cell.Text = last.List[len(last.List)-1].Text // kept
+		}
 		switch {
 		case m.Slot == at.Slot:
 			cell.State = CellNext

@@ -66,7 +66,7 @@ func offFirst(p *Piece, st *recipe.Stage, from int) int {
 		m := &st.Measures[i]
 		_, closed := p.Closed[m.Slot]
 		last, read := p.Last[m.Slot]
-		if m.Group == st.Measures[from].Group && !closed && len(p.Open[m.Slot]) == 0 && m.Each.For(p.Number) && read && !wasRight(last) {
+		if m.Group == st.Measures[from].Group && !closed && len(p.Open[m.Slot]) == 0 && m.Each.For(p.Number) && read && wasOff(last) {
 			return i
 		}
 	}

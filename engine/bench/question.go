@@ -66,16 +66,7 @@ func Ask(s *State, mark string, notes []Note, now time.Time) Question {
 	p := f.pieces[0]
 	q.Pieces, q.For = f.marks(), s.forWhom(f)
 	q.Stage, q.Number, q.Visit = st.Name, f.stage+1, p.Visit
-	for _, x := range p.Swaps {
-		line := "Using " + x.Name
-		if len(f.pieces) > 1 {
-			line = upperFirst(s.called(p)) + ": using " + x.Name
-		}
-		if x.Instead != "" {
-			line += " instead of " + x.Instead
-		}
-		q.Warn = append(q.Warn, line+".")
-	}
+	q.Warn = append(q.Warn, s.usingLines(f)...)
 	if p.Visit > 1 && recipe.How(p.How) != recipe.GoingOn {
 		q.Again = strings.TrimSpace(sentence(p.Why) + " " + sentence(p.Do))
 		if q.Again == "" {
@@ -192,6 +183,36 @@ func (s *State) askReading(q *Question, p *Piece, m *recipe.Measure, at step) {
 			q.Keys = "Enter: it counts as right; more readings settle nothing"
 		}
 	}
+}
+
+// usingLines say what is really used, of which pieces.
+func (s *State) usingLines(f focus) []string {
+	var out []string
+	by := map[string][]string{}
+	for _, p := range f.pieces {
+		for _, x := range p.Swaps {
+			line := "using " + x.Name
+			if x.Instead != "" {
+				line += " instead of " + x.Instead
+			}
+			if by[line] == nil {
+				out = append(out, line)
+			}
+			by[line] = append(by[line], p.Mark)
+		}
+	}
+	for i, line := range out {
+		switch n := len(by[line]); {
+		case n == len(f.pieces):
+			out[i] = upperFirst(line) + "."
+		case n == 1:
+			out[i] = f.pieces[0].Kind + " " + by[line][0] + ": " + line + "."
+		default:
+			out[i] = f.pieces[0].Kind + "s " + joinRuns(by[line]) + ": " + line + "."
+		}
+		out[i] = upperFirst(out[i])
+	}
+	return out
 }
 
 // warnings stand under the instructions, once a visit.

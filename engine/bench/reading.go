@@ -256,7 +256,7 @@ func (d *decider) keep(f focus, m *recipe.Measure, all bool) error {
 	for _, p := range f.pieces {
 		last, ok := p.Last[m.Slot]
 		if ok && last.Struck {
-			return refuse("Measure it.", "Strokes were made there since it was read.")
+			return refuse("Measure it; keep all keeps those that were right elsewhere.", "Strokes were made there since it was read.")
 		}
 		if !ok || len(p.Open[m.Slot]) > 0 {
 			return refuse("Type the number, or skip to leave it out.", "There is no earlier reading of %s to keep.", d.b.Slots[m.Slot].Title())
@@ -299,6 +299,15 @@ func (d *decider) keepAll(f focus) error {
 		return refuse("Type the number, or skip to leave it out.", "No earlier reading here was right.")
 	}
 	return nil
+}
+
+// wasOff: what was read last was outside.
+func wasOff(last Read) bool {
+	if len(last.List) == 0 {
+		return false
+	}
+	said := last.List[len(last.List)-1].Said
+	return said != nil && said.Side != quantity.Inside.String()
 }
 
 // wasRight: what was read last was inside, or no target was in force.

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"canewright/engine/quantity"
 	"canewright/engine/recipe"
 )
 
@@ -56,7 +57,11 @@ func Report(s *State, evs []Event, asked []string) []string {
 			title := s.b.Slots[s.b.SlotOf(b.Slot)].Title()
 			switch {
 			case b.Said != nil && named:
-				say(e, title+" "+b.Text+". "+b.Said.Sentence, false)
+				line := title + " " + b.Text + ". " + b.Said.Sentence
+				if !b.Said.Sure && b.Said.Side != quantity.Inside.String() && !closes(evs, e) {
+					line += " It waits: " + e.Subject.ID + " pass counts it as right, " + e.Subject.ID + " done as it is."
+				}
+				say(e, line, false)
 			case b.Said != nil:
 				say(e, b.Said.Sentence, false)
 			case named:
@@ -65,9 +70,9 @@ func Report(s *State, evs []Event, asked []string) []string {
 		case Settled:
 			switch {
 			case b.Kept:
-				say(e, "The earlier reading counts.", false)
+				say(e, "the earlier reading counts.", false)
 			case b.Passed:
-				say(e, "It counts as right.", false)
+				say(e, "it counts as right.", false)
 			}
 			if b.Do != "" {
 				say(e, sentence(b.Do), true)
@@ -135,7 +140,7 @@ func Report(s *State, evs []Event, asked []string) []string {
 		case WaitBegun:
 			began = append(began, e.Subject.ID)
 		case Remark:
-			say(e, "Written down.", false)
+			say(e, "written down.", false)
 		case AnswerTakenBack:
 			plain("Taken back: " + strings.TrimSuffix(s.described(b.Cause), ".") + ".")
 		case BatchClosed:
@@ -163,6 +168,15 @@ func Report(s *State, evs []Event, asked []string) []string {
 		}
 	}
 	return out
+}
+
+// closes reports whether an answer also settles the reading of one of its events.
+func closes(evs []Event, reading Event) bool {
+	r := reading.Body.(ReadingTaken)
+	return slices.ContainsFunc(evs, func(e Event) bool {
+		b, ok := e.Body.(Settled)
+		return ok && e.Subject == reading.Subject && b.Slot == r.Slot
+	})
 }
 
 // lastRead is what a skipped slot read at an earlier visit, where that was not

@@ -216,6 +216,7 @@ func AskLater(s *State, mark string, notes []Note, now time.Time) Question {
 	}
 	q.Asked, q.Pieces, q.For = AskRow, f.marks(), s.forWhom(f)
 	q.Prompt, q.Target, q.How, q.Line, q.Grid, q.Taken = "A line for "+q.For+": the mark, then the boxes", "", "", nil, nil, nil
+	q.Before, q.Keep, q.Choices = "", false, nil
 	// Pieces of one stage may have other boxes: one in four is measured.
 	for _, group := range s.boxGroups(f.pieces) {
 		lead := ""

@@ -55,10 +55,8 @@ func (d *decider) derived(p *Piece, t *recipe.DerivedTarget, values []float64, k
 	shown := quantity.Format(q, tol.Unit, tol.Step)
 	j.Holds = side == quantity.Inside
 	j.Inputs = []string{slot.Name + " = " + shown}
-	if inputs := d.inputs(p, t.Worked.Needs(), values); inputs != nil {
-		if v, c, err := gauging.JudgeDerived(t.Worked.NumberFunc(), inputs, tol, d.sure); err == nil {
-			j.Probability, j.Sure, j.Advice = v.Probability, v.Sure, gauging.Advice(v, c)
-		}
+	if w, ok := d.weighDerived(p, t, values); ok {
+		j.Probability, j.Sure, j.Advice = w.verdict.Probability, w.verdict.Sure, w.advice()
 	}
 	o, word := going, ""
 	switch side {
@@ -104,24 +102,8 @@ func (d *decider) rule(p *Piece, r *recipe.Rule, values []float64, known []bool)
 		return j, going, ""
 	}
 	j.Holds = holds
-	if inputs := d.inputs(p, r.Worked.Needs(), values); inputs != nil {
-		demand := d.b.Sure.Pass
-		if !holds {
-			demand = d.b.Sure.Cut
-		}
-		var v gauging.RuleVerdict
-		var c gauging.Combined
-		if margin := r.Worked.MarginFunc(); margin != nil {
-			v, c, err = gauging.JudgeRule(margin, inputs, holds, demand)
-		} else {
-			v, err = gauging.JudgeTruth(r.Worked.TruthFunc(), inputs, holds, demand)
-		}
-		if err == nil {
-			j.Probability, j.Sure = v.Probability, v.Sure
-			if len(c.Shares) > 0 || v.Sure {
-				j.Advice = gauging.Advice(v, c)
-			}
-		}
+	if w, ok := d.weighRule(p, r, holds, values); ok {
+		j.Probability, j.Sure, j.Advice = w.verdict.Probability, w.verdict.Sure, w.advice()
 	}
 	if holds {
 		if strings.HasPrefix(j.Advice, "Measure") { // else nothing would settle it, and it counts

@@ -371,9 +371,26 @@ func (s *State) struck(p *Piece, where string) {
 		if slices.ContainsFunc(grid.Lanes, lane) && !lane(cell.Lane) || slices.ContainsFunc(grid.Blades, blade) && !blade(cell.Blade) {
 			continue
 		}
+		if at := distances(words); len(at) > 0 && !slices.Contains(at, strings.ToLower(strings.ReplaceAll(cell.AtText, " ", ""))) {
+			continue
+		}
 		last.Struck = true
 		p.Last[slot] = last
 	}
+}
+
+// distances are the stations that words of a place name: "15 mm", "at 15mm".
+func distances(words []string) []string {
+	var out []string
+	for i, w := range words {
+		switch {
+		case w == "mm" && i > 0:
+			out = append(out, words[i-1]+"mm")
+		case strings.HasSuffix(w, "mm") && len(w) > 2 && unicode.IsDigit(rune(w[0])):
+			out = append(out, w)
+		}
+	}
+	return out
 }
 
 // add puts a new piece or tube at its first stage.

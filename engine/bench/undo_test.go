@@ -79,7 +79,7 @@ func TestUndoOfALetStandAndOfARemark(t *testing.T) {
 	b := begin(t, 1, plain)
 	b.say("", "")
 	b.say("27.5", "On the limit. Counts as right.")
-	b.say("remark hm", "Written down.")
+	b.say("remark hm", "written down.")
 	b.say("undo", "Taken back: a remark.")
 	b.say("", "finished. / That was the last one. The batch is closed.")
 	b.say("undo", "Taken back: first wire let stand.")

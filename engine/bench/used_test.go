@@ -139,9 +139,9 @@ func TestKeepingWhatWasMeasuredBefore(t *testing.T) {
 	if q := b.Question(); q.Before != "27.2 mm" {
 		t.Errorf("before: %q", q.Before)
 	}
-	b.say("keep", "The earlier reading counts.")
+	b.say("keep", "the earlier reading counts.")
 	b.asks("reading, measure, piece 1: second wire, from the butt")
-	b.say("keep all", "The earlier reading counts.")
+	b.say("keep all", "the earlier reading counts.")
 	b.asks("look, measure, piece 1: How is it?")
 	b.no("keep", `"keep" is not one of the answers. Type its number: 1 good, 2 odd, 3 bad.`)
 }
@@ -256,7 +256,7 @@ func TestPassTakesAnUnsureReadingAsRight(t *testing.T) {
 	b.say("all", "")
 	b.no("pass", "There is no unsure reading here. pass takes an unsure reading as right.")
 	b.give("27.505")
-	b.say("pass", "It counts as right.")
+	b.say("pass", "it counts as right.")
 	b.asks("reading, measure, piece 1: second wire, from the butt")
 	if h := b.State.Piece("1").Held[b.Bound.SlotOf("wire.first")]; h.Sum != 27_505_000 {
 		t.Errorf("held: %+v", h)
@@ -287,8 +287,8 @@ func TestStrokesMakeAReadingOld(t *testing.T) {
 	// were made.
 	b.asks("reading, scrape, piece 1: blade, blade A, spine, 3 mm from the collar")
 	b.give("+4 spine A")
-	b.no("keep", "Strokes were made there since it was read. Measure it.")
-	b.say("keep all", "The earlier reading counts.")
+	b.no("keep", "Strokes were made there since it was read. Measure it; keep all keeps those that were right elsewhere.")
+	b.say("keep all", "the earlier reading counts.")
 	p := b.State.Piece("1")
 	for i, s := range b.Bound.Slots {
 		if _, kept := p.Closed[i]; s.Cell != nil && kept && s.Cell.Blade == "A" && s.Cell.Lane == "spine" {

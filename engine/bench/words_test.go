@@ -104,7 +104,7 @@ func TestRemark(t *testing.T) {
 	t.Parallel()
 	b := begin(t, 2, plain)
 	b.no("remark", "This remark is empty. Write it behind the word: remark a little too dark.")
-	evs := b.say("Remark: a little Dark", "Pieces 1 and 2: Written down.")
+	evs := b.say("Remark: a little Dark", "Pieces 1 and 2: written down.")
 	if r, ok := evs[0].Body.(bench.Remark); !ok || r.Text != "a little Dark" || evs[1].Subject.ID != "2" {
 		t.Errorf("%+v", evs)
 	}
@@ -116,7 +116,7 @@ func TestARemarkInAWaitIsNotAtItsStage(t *testing.T) {
 	t.Parallel()
 	b := begin(t, 1, "stages: [{stage: glue, materials: [household cement], wait: overnight}]\n")
 	b.say("", "The wait has begun.")
-	if evs := b.say("remark it smells", "Written down."); evs[0].Stage != "" {
+	if evs := b.say("remark it smells", "written down."); evs[0].Stage != "" {
 		t.Errorf("at %q", evs[0].Stage)
 	}
 }

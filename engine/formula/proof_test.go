@@ -61,6 +61,9 @@ func TestProve(t *testing.T) {
 		{"gouge.centre * gouge.centre - gouge.centre * 1 mm >= -0.3 mm * 1 mm", []string{"gouge.centre", "0 mm", "1 mm"}, Always},
 		{"gouge.centre - gouge.centre / 2 <= 1.01 mm", []string{"gouge.centre", "0 mm", "2 mm"}, Always},
 		{"gouge.centre < 1.5 mm and gouge.centre > 1.7 mm", []string{"gouge.centre", "1 mm", "2 mm"}, Never},
+		// It fails in the middle of either half.
+		{"(gouge.centre - 1.7 mm) * (gouge.centre - 1.9 mm) >= -0.005 mm * 1 mm", []string{"gouge.centre", "1 mm", "2 mm"}, Unproved},
+		{"(gouge.centre - 1.1 mm) * (gouge.centre - 1.3 mm) >= -0.005 mm * 1 mm", []string{"gouge.centre", "1 mm", "2 mm"}, Unproved},
 		{"crow.pitch >= E4", []string{"crow.pitch", "E4", "A4"}, Always},
 		{"crow.pitch - F4 <= 400 cents", []string{"crow.pitch", "E4", "A4"}, Always},
 		// A function is known where its values are, and nowhere else.

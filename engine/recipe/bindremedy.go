@@ -217,7 +217,7 @@ func (b *binder) conditions(r remedy, out *Remedy) {
 		case !f.Truth():
 			b.list.Hinted(formula.NotAQuestion, t.Whole, "compare it with something: crow.pitch > F4", "this formula works out a number (%s), not a yes or no", f.Kind())
 		default:
-			out.When, out.Conditions = append(out.When, t.Value), append(out.Conditions, f)
+			out.When, out.Conditions, out.places = append(out.When, t.Value), append(out.Conditions, f), append(out.places, t.Whole)
 		}
 	}
 }

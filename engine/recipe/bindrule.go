@@ -22,14 +22,14 @@ func (b *binder) rule(r rule) (Rule, bool) {
 	if f == nil {
 		return Rule{}, false
 	}
-	return Rule{That: f, Worked: b.unfold(f), Because: b.text(r.because), Otherwise: b.outcome(r.otherwise)}, true
+	return Rule{That: f, Worked: b.unfold(f), Because: b.text(r.because), Otherwise: b.outcome(r.otherwise), place: r.that.Whole}, true
 }
 
 // unfold puts the formulas of derived dimensions in their place; f itself where
 // that would be too long.
-func (b *binder) unfold(f *formula.Formula) *formula.Formula {
+func (b *Bound) unfold(f *formula.Formula) *formula.Formula {
 	u, err := f.Unfold(func(slot int) *formula.Formula {
-		for _, d := range b.Bound.Derived {
+		for _, d := range b.Derived {
 			if d.Slot == slot {
 				return d.Formula
 			}

@@ -110,7 +110,7 @@ func (b *binder) targets(all []target) {
 				b.fault("recipe/bad-tolerance", t.tolerance, err, formOf(d.Kind))
 				continue
 			}
-			b.inForce[i] = &Target{tol, above, below}
+			b.inForce[i] = &Target{tol, above, below, t.name.Whole}
 		}
 	}
 }
@@ -207,7 +207,7 @@ func (b *binder) gridTargets(t target, d *dimension.Dimension, above, below Outc
 				return
 			}
 			for _, blade := range d.Grid.Blades {
-				b.inForce[b.cell(d, g.from.Value, ln.name.Value, blade, at[k])] = &Target{tol, above, below}
+				b.inForce[b.cell(d, g.from.Value, ln.name.Value, blade, at[k])] = &Target{tol, above, below, t.name.Whole}
 			}
 		}
 	}

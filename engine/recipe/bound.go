@@ -1,6 +1,7 @@
 package recipe
 
 import (
+	"canewright/engine/diagnostic"
 	"canewright/engine/dimension"
 	"canewright/engine/formula"
 	"canewright/engine/quantity"
@@ -156,6 +157,7 @@ type Measure struct {
 type Target struct {
 	Tolerance    quantity.Tolerance
 	Above, Below Outcome
+	place        diagnostic.Span // of its name
 }
 
 // DerivedTarget is a target on a dimension that is worked out, judged when the
@@ -172,6 +174,7 @@ type Rule struct {
 	Worked    *formula.Formula // That, with derived dimensions worked out from what is measured
 	Because   string
 	Otherwise Outcome
+	place     diagnostic.Span
 }
 
 // Look is a question for the eye or the ear.

@@ -35,6 +35,10 @@ func TestGolden(t *testing.T) {
 				t.Fatal("want a whole recipe")
 			}
 			b, list := check(t, a.Files[0].Name, data)
+			if b != nil {
+				_, rules := b.CheckRules()
+				list.Append(rules)
+			}
 			if bad := misplaced(list); bad != "" {
 				t.Error(bad)
 			}

@@ -14,8 +14,9 @@ type Remedy struct {
 	// Conditions are the formulas of When, compiled; one that cannot be read
 	// is left out.
 	Conditions []*formula.Formula
-	Takes      []Part // what TakesOff names
-	Reads      []Part // what Measure names
+	places     []diagnostic.Span // of Conditions, in the player's own
+	Takes      []Part            // what TakesOff names
+	Reads      []Part            // what Measure names
 }
 
 // Part is a dimension's slot, or one lane of a grid's.

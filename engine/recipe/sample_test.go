@@ -22,9 +22,13 @@ func shawm(t testing.TB) *dimension.Set {
 		return u
 	}
 	mm, g := unit("mm"), unit("g")
+	plausible, err := quantity.ParseTolerance("5 .. 60 mm", quantity.Style{Want: quantity.Length})
+	if err != nil {
+		t.Fatal(err)
+	}
 	from := func(name, title string, aliases ...string) dimension.Dimension {
 		return dimension.Dimension{Name: name, Title: title, Aliases: aliases, Kind: quantity.Length, Unit: mm, Subject: "piece",
-			Datum: "the butt", Condition: dimension.Either, How: "to the twist", Tool: "ruler", More: "far", Less: "close"}
+			Datum: "the butt", Condition: dimension.Either, How: "to the twist", Tool: "ruler", More: "far", Less: "close", Plausible: plausible}
 	}
 	return &dimension.Set{ID: "shawm", Title: "shawm, invented", Major: 1, Dimensions: []dimension.Dimension{
 		from("wire.first", "first wire", "top wire", "collar wire"),

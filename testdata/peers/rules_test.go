@@ -6,7 +6,6 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/expr-lang/expr"
 	"github.com/expr-lang/expr/vm"
@@ -106,25 +105,6 @@ func compileOurs(t testing.TB, rules []string) []*formula.Formula {
 	return out
 }
 
-func BenchmarkCompile500(b *testing.B) {
-	for _, n := range []int{125, 250, 500, 1000} {
-		b.Run(fmt.Sprintf("ours/%d", n), func(b *testing.B) {
-			rules := rulesOf(n, " mm")
-			b.ReportAllocs()
-			for b.Loop() {
-				compileOurs(b, rules)
-			}
-		})
-		b.Run(fmt.Sprintf("expr/%d", n), func(b *testing.B) {
-			rules := rulesOf(n, "")
-			b.ReportAllocs()
-			for b.Loop() {
-				compileExpr(b, rules)
-			}
-		})
-	}
-}
-
 // A rule over five readings. The peer works it out once; ours works out how
 // sure it is.
 const (
@@ -140,109 +120,17 @@ func fiveInputs() []gauging.Input {
 	return in
 }
 
-func BenchmarkUncertainRule(b *testing.B) {
-	f := compileOurs(b, []string{five})[0]
-	in := fiveInputs()
+// fiveMargin is the rule as gauging takes it, compiled over one reading for each
+// of its inputs.
+func fiveMargin(t testing.TB) (margin func([]float64) (float64, error), in []gauging.Input) {
+	t.Helper()
+	f, in := compileOurs(t, []string{five})[0], fiveInputs()
 	if len(f.Needs()) != len(in) {
-		b.Fatal(f.Needs())
+		t.Fatal(f.Needs())
 	}
-	margin := f.MarginFunc()
-	values := make([]float64, len(many))
-	for i, n := range f.Needs() {
-		values[n] = in[i].Value
-	}
-	p := compileExpr(b, []string{fiveBare})[0]
-	env := map[string]any{"gouge": map[string]any{"centre": 1.30, "side": 1.31, "first_end": 1.29, "second_end": 1.32}, "tip": map[string]any{"width": 1.41}}
-	inner := env["gouge"].(map[string]any)
-	b.Run("expr once", func(b *testing.B) {
-		var m vm.VM
-		b.ReportAllocs()
-		i := 0
-		for b.Loop() {
-			inner["centre"] = centres[i%len(centres)]
-			if _, err := m.Run(p, env); err != nil {
-				b.Fatal(err)
-			}
-			i++
-		}
-	})
-	b.Run("ours once", func(b *testing.B) {
-		b.ReportAllocs()
-		for b.Loop() {
-			values[0]++
-			if _, err := f.Holds(values); err != nil {
-				b.Fatal(err)
-			}
-		}
-	})
-	b.Run("ours with uncertainty, unsure", func(b *testing.B) {
-		b.ReportAllocs()
-		for b.Loop() {
-			in[0].Value = 2.6e6 - in[0].Value + 1 // another number each time
-			if v, _, err := gauging.JudgeRule(margin, in, true, 0.8); err != nil || v.Sure {
-				b.Fatal(v, err)
-			}
-		}
-	})
-	b.Run("ours with uncertainty, sure", func(b *testing.B) {
-		sure := append([]gauging.Input(nil), in...)
-		sure[4].Value = 10e6
-		b.ReportAllocs()
-		for b.Loop() {
-			sure[0].Value++
-			if v, _, err := gauging.JudgeRule(margin, sure, true, 0.8); err != nil || !v.Sure {
-				b.Fatal(v, err)
-			}
-		}
-	})
+	return f.MarginFunc(), in
 }
 
-// The measures, held with room for a machine that others use too: the fastest of
-// several rounds, taken in turn.
-func TestRulesCostWhatTheyMay(t *testing.T) {
-	fastest := func(rounds int, do ...func()) []time.Duration {
-		best := make([]time.Duration, len(do))
-		for r := range rounds {
-			for i, f := range do {
-				start := time.Now()
-				f()
-				if d := time.Since(start); r == 0 || d < best[i] {
-					best[i] = d
-				}
-			}
-		}
-		return best
-	}
-	ours, half, bare := rulesOf(500, " mm"), rulesOf(250, " mm"), rulesOf(500, "")
-	d := fastest(7, func() { compileOurs(t, ours) }, func() { compileOurs(t, half) }, func() { compileExpr(t, bare) })
-	t.Logf("500 rules: ours %v, expr %v: %.2f; 250 rules: %v: %.2f", d[0], d[2], float64(d[0])/float64(d[2]), d[1], float64(d[0])/float64(d[1]))
-	if d[0] > 3*d[2] {
-		t.Errorf("compiling 500 rules takes %.2f times bare expr, at most 3", float64(d[0])/float64(d[2]))
-	}
-	if d[0] > 3*d[1] {
-		t.Errorf("500 rules take %.2f times 250", float64(d[0])/float64(d[1]))
-	}
-	f := compileOurs(t, []string{five})[0]
-	in, margin := fiveInputs(), f.MarginFunc()
-	p := compileExpr(t, []string{fiveBare})[0]
-	env := map[string]any{"gouge": map[string]any{"centre": 1.30, "side": 1.31, "first_end": 1.29, "second_end": 1.32}, "tip": map[string]any{"width": 1.41}}
-	var m vm.VM
-	const times = 2000
-	d = fastest(15, func() {
-		for range times {
-			if _, _, err := gauging.JudgeRule(margin, in, true, 0.8); err != nil {
-				t.Fatal(err)
-			}
-		}
-	}, func() {
-		for range times {
-			if _, err := m.Run(p, env); err != nil {
-				t.Fatal(err)
-			}
-		}
-	})
-	t.Logf("a rule with uncertainty: %v, bare expr: %v: %.2f", d[0]/times, d[1]/times, float64(d[0])/float64(d[1]))
-	if d[0] > 8*d[1] {
-		t.Errorf("a rule with uncertainty takes %.2f times bare expr, at most 8", float64(d[0])/float64(d[1]))
-	}
+func fiveEnvironment() map[string]any {
+	return map[string]any{"gouge": map[string]any{"centre": 1.30, "side": 1.31, "first_end": 1.29, "second_end": 1.32}, "tip": map[string]any{"width": 1.41}}
 }

@@ -58,7 +58,7 @@ func runBatch(ctx context.Context, c *commander, name string) error {
 		if line == "" {
 			continue
 		}
-		if d := e.At.In(here(e)).Format("Monday 2 January 2006"); d != day {
+		if d := e.At.In(here(e)).Format("Monday 2 January 2006") + " (" + e.Zone + ")"; d != day {
 			day = d
 			c.printf("\n%s\n", day)
 			stage = ""

@@ -9,6 +9,7 @@ import (
 )
 
 func newCheckCmd(c *commander) *cobra.Command {
+	rules := false
 	cmd := &cobra.Command{
 		Use: "check FILE…", Short: "Check recipes and say what is wrong, and where", Args: cobra.MinimumNArgs(1),
 		Long: `Check recipe files: their shape, their words, their numbers and units, their
@@ -16,21 +17,27 @@ formulas, against the dimensions of their instrument. Every finding shows file,
 line and column, the line itself with a caret, and a hint. At most 20 findings
 are shown of each file.
 
+A rule that can never hold, or never fail, with what is plausible and the
+targets let on is found too, as far as it can be proved; --rules lists what was
+looked at, and what was not proved.
+
 Exit code 0: nothing wrong (warnings may be shown); 1: there are errors.`,
-		Example: "  canewright check my-recipe.yaml\n  canewright check --json recipes/*.yaml",
-		RunE:    func(cmd *cobra.Command, args []string) error { return runCheck(cmd.Context(), c, args) },
+		Example: "  canewright check my-recipe.yaml\n  canewright check --rules my-recipe.yaml\n  canewright check --json recipes/*.yaml",
+		RunE:    func(cmd *cobra.Command, args []string) error { return runCheck(cmd.Context(), c, args, rules) },
 	}
+	cmd.Flags().BoolVar(&rules, "rules", false, "list what is proved of every rule")
 	c.jsonFlag(cmd)
 	c.offerRecipes(cmd, true)
 	return cmd
 }
 
-func runCheck(ctx context.Context, c *commander, files []string) error {
+func runCheck(ctx context.Context, c *commander, files []string, rules bool) error {
 	type result struct {
 		File     string                  `json:"file"`
 		OK       bool                    `json:"ok"`
 		Count    int                     `json:"count"`
 		Findings []diagnostic.Diagnostic `json:"findings"`
+		Rules    []provedRule            `json:"rules"`
 		list     diagnostic.List
 	}
 	w := c.works()
@@ -41,8 +48,14 @@ func runCheck(ctx context.Context, c *commander, files []string) error {
 		if err != nil {
 			return err
 		}
+		proved := []provedRule{}
+		if r.Bound != nil {
+			proofs, more := r.Bound.CheckRules()
+			r.List.Append(more)
+			proved = provedRules(proofs)
+		}
 		found := r.List.Sorted()
-		all = append(all, result{f, !r.List.Failed(), len(found), append([]diagnostic.Diagnostic{}, found[:min(len(found), diagnostic.Most)]...), r.List})
+		all = append(all, result{f, !r.List.Failed(), len(found), append([]diagnostic.Diagnostic{}, found[:min(len(found), diagnostic.Most)]...), proved, r.List})
 		failed = failed || r.List.Failed()
 	}
 	if c.json {
@@ -60,6 +73,9 @@ func runCheck(ctx context.Context, c *commander, files []string) error {
 				c.printf("%s: all well\n", diagnostic.Clean(r.File))
 			default:
 				c.printf("%s: can be followed\n", diagnostic.Clean(r.File))
+			}
+			if rules {
+				c.printRules(r.Rules)
 			}
 		}
 	}

@@ -101,8 +101,11 @@ func (t *Terminal) prompt(q bench.Question) {
 	}
 	if q.Before != "" && len(q.Taken) == 0 {
 		line := "last time: " + q.Before
-		if q.Keep {
+		switch {
+		case q.Keep:
 			line += " (keep lets it count; keep all)"
+		case q.Grid != nil:
+			line += " (keep all: those that were right)"
 		}
 		t.wrap("  ", line)
 	}

@@ -84,7 +84,7 @@ func sheetRows(sh *bench.Sheet) []int {
 		rows[0] = min(mostDatumGap, max(0, int(math.Round(float64(sh.Stations[0].At)/float64(span)*lines))-1))
 	}
 	for i := 1; i < len(rows); i++ {
-		at := float64(rows[0]) + float64(sh.Stations[i].At-sh.Stations[0].At) / float64(span) * lines
+		at := float64(rows[0]) + float64(sh.Stations[i].At-sh.Stations[0].At)/float64(span)*lines
 		rows[i] = max(rows[i-1]+1, int(math.Round(at)))
 	}
 	return rows
