@@ -113,6 +113,25 @@ func bent(f func([]float64) (float64, error), inputs []Input, c *Combined) bool 
 			return true
 		}
 	}
+	// And two of its own along each input: one that a max or a min leaves out now
+	// has no sensitivity, and may take over a little further on.
+	for i := range inputs {
+		x[i] = inputs[i].Value
+	}
+	for i, s := range c.Shares {
+		u := inputs[i].u()
+		if u == 0 {
+			continue
+		}
+		for _, far := range []float64{-2, 2} {
+			x[i] = inputs[i].Value + far*u
+			y, err := f(x)
+			if err != nil || math.Abs(y-c.Value-far*u*s.Sensitivity) > 4*nonlinear*c.U {
+				return true
+			}
+		}
+		x[i] = inputs[i].Value
+	}
 	return false
 }
 

@@ -229,3 +229,25 @@ func BenchmarkPropagate(b *testing.B) {
 		}
 	}
 }
+
+// A max and a min whose second values are near: they have no sensitivity now and
+// take over within their uncertainty, so trials decide.
+func TestAKinkNearbyIsSeen(t *testing.T) {
+	t.Parallel()
+	f := func(x []float64) (float64, error) { return 0.03 - (max(x[0], x[1]) - min(x[2], x[3])), nil }
+	var inputs []Input
+	for i, v := range []float64{1.29, 1.32, 1.30, 1.31} {
+		inputs = append(inputs, Input{Name: string(rune('a' + i)), Slot: i, Value: v, Scatter: 0.009, Step: 0.0029, ToolError: 0.003, Tool: "dial", Freedom: 2})
+	}
+	v, c, err := JudgeRule(f, inputs, true, 0.8)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !c.Nonlinear || !v.Trials {
+		t.Errorf("straight: %+v", c)
+	}
+	// 400,000 trials of the same give 0.624.
+	if math.Abs(v.Probability-0.624) > 0.02 {
+		t.Errorf("probability %.3f, trials give 0.624", v.Probability)
+	}
+}

@@ -1,6 +1,6 @@
 module canewright/testdata/peers
 
-go 1.26.7
+go 1.26.0
 
 require (
 	canewright v0.0.0
