@@ -23,12 +23,17 @@ const mostAdvice = 3
 func (s *State) CaseOf(p *Piece) remedy.Case {
 	c := remedy.Case{Symptoms: p.Symptoms}
 	c.Values, c.Known = s.Values(p)
-	c.U, c.Lower = make([]float64, len(c.Values)), make([]remedy.Limit, len(c.Values))
+	c.U, c.Lower, c.Over = make([]float64, len(c.Values)), make([]remedy.Limit, len(c.Values)), make([]string, len(c.Values))
 	for slot, last := range p.Last {
 		if last.Struck {
 			c.Known[slot] = false // strokes were made since
+			// What was at its limit stays there: strokes only thin.
+			if c.Lower[slot] = s.lower(p, slot, s.uncertainty(slot, last.List)); c.Lower[slot] == remedy.Clear {
+				c.Lower[slot] = remedy.Stale
+			}
 			continue
 		}
+		c.Over[slot] = s.over(p, slot)
 		if _, held := p.Held[slot]; !held { // of an earlier visit, and still the best that is known
 			sum := 0.0
 			for _, r := range last.List {
@@ -65,23 +70,66 @@ func (s *State) uncertainty(slot int, list []ReadingTaken) float64 {
 // reading was judged by. A reading that cannot be told from the limit counts as
 // having reached it: what is cut away does not come back.
 func (s *State) lower(p *Piece, slot int, u float64) remedy.Limit {
-	mean := 0.0
-	for _, r := range p.Last[slot].List {
-		mean += float64(r.Q) / float64(len(p.Last[slot].List))
+	t := s.lastTarget(p, slot)
+	if t == nil || !t.Tolerance.Low.Set || len(p.Last[slot].List) == 0 {
+		return remedy.NotKnown
 	}
+	if mean(p.Last[slot].List)-float64(t.Tolerance.Low.Q) <= u {
+		return remedy.Reached
+	}
+	return remedy.Clear
+}
+
+// over says how far a reading lies above its target's upper limit; "" where it
+// does not.
+func (s *State) over(p *Piece, slot int) string {
+	t := s.lastTarget(p, slot)
+	if t == nil || !t.Tolerance.High.Set || len(p.Last[slot].List) == 0 {
+		return ""
+	}
+	by := round(mean(p.Last[slot].List)) - t.Tolerance.High.Q
+	if by <= 0 {
+		return ""
+	}
+	return quantity.Number(quantity.Value{Kind: t.Tolerance.Kind.Difference(), Q: by}, t.Tolerance.Unit, t.Tolerance.Step) + " over"
+}
+
+// lastTarget is the target in force for a slot where the piece is, or was last.
+func (s *State) lastTarget(p *Piece, slot int) *recipe.Target {
 	for at := min(p.Stage, len(s.b.Stages)-1); at >= 0; at-- {
 		for i := range s.b.Stages[at].Measures {
-			m := &s.b.Stages[at].Measures[i]
-			if m.Slot != slot || m.Target == nil || !m.Target.Tolerance.Low.Set {
-				continue
+			if m := &s.b.Stages[at].Measures[i]; m.Slot == slot && m.Target != nil {
+				return m.Target
 			}
-			if mean-float64(m.Target.Tolerance.Low.Q) <= u {
-				return remedy.Reached
-			}
-			return remedy.Clear
 		}
 	}
-	return remedy.NotKnown
+	return nil
+}
+
+func mean(list []ReadingTaken) float64 {
+	sum := 0.0
+	for _, r := range list {
+		sum += float64(r.Q)
+	}
+	return sum / float64(len(list))
+}
+
+// knifeOff lists the stations of a stage where the blade is at or under its
+// lower limit, as last read.
+func (s *State) knifeOff(p *Piece, st *recipe.Stage) []string {
+	var out []string
+	for i := range st.Measures {
+		m := &st.Measures[i]
+		last, ok := p.Last[m.Slot]
+		if m.Group == 0 || !ok || m.Target == nil || !m.Target.Tolerance.Low.Set {
+			continue
+		}
+		if mean(last.List)-float64(m.Target.Tolerance.Low.Q) <= s.uncertainty(m.Slot, last.List) {
+			c := s.b.Slots[m.Slot].Cell
+			out = append(out, c.Blade+" "+c.Lane+" "+c.AtText)
+		}
+	}
+	return out
 }
 
 // Advise says what could be tried with a piece, the gentlest that fits best
@@ -114,8 +162,13 @@ func (s *State) Advise(mark string) []string {
 			out = append(out, "To tell 1 from 2 measure "+title+": "+why+".")
 		}
 	}
-	for _, a := range excluded[:min(len(excluded), mostAdvice)] {
-		out = append(out, "Not now: "+a.Remedy.Name+": "+a.Excluded+".")
+	shown := 0
+	for _, a := range excluded {
+		asked := len(p.Symptoms) == 0 || slices.ContainsFunc(a.Fits, func(f string) bool { return strings.HasPrefix(f, "taken as: ") })
+		if shown < mostAdvice && asked { // what nobody asked about is left out
+			out = append(out, "Not now: "+a.Remedy.Name+": "+a.Excluded+".")
+			shown++
+		}
 	}
 	if len(ranked) > 0 {
 		out = append(out, "Type try 1 when you do it, afterwards helped, or helped no.")
@@ -148,7 +201,7 @@ func adviceLines(n int, a remedy.Advice) []string {
 		src := a.Remedy.Sources[0]
 		from := src.Who
 		if from == "" {
-			from = string(src.Grade)
+			from = string(src.Grade) + ", which is weak"
 		}
 		out = append(out, "from: "+from)
 	}

@@ -274,6 +274,9 @@ func (d *decider) answer(f focus, marks []string, a Answer, text string, w words
 	for _, n := range due.show {
 		d.noted(f, n, "shown; the answer to "+n.Under+" counts for it")
 	}
+	if w.verb == "measure" {
+		return d.further(f, w.rest)
+	}
 	if n, where, ok := d.strokes(f, text); ok {
 		for _, p := range f.pieces {
 			d.of(p, StrokesMade{N: n, Where: where})

@@ -206,6 +206,9 @@ func (s *State) grid(p *Piece, at *recipe.Measure) *Grid {
 		}
 		if taken := p.Open[m.Slot]; len(taken) > 0 {
 			cell.Text = taken[len(taken)-1].Text
+			if n := len(taken); n > 1 { // the mean is judged
+				cell.Text = quantity.Number(quantity.Value{Kind: d.Kind, Q: round(mean(taken))}, d.Unit, taken[n-1].Step)
+			}
 		}
 		side, closed := p.Closed[m.Slot]
 		if last := p.Last[m.Slot]; closed && cell.Text == "" && side != "skipped" && len(last.List) > 0 {

@@ -67,7 +67,8 @@ type Explained struct {
 	cause      uint64
 	slot       string
 	stage      int
-	visit, had int // visit, and readings it rests on
+	visit, had int          // visit, and readings it rests on
+	rests      map[int]Read // of a rule: what it was judged by
 }
 
 // ExplainedReading is a reading as it was typed.

@@ -78,11 +78,12 @@ func TestExplainedNumbersAreThoseDoneByHand(t *testing.T) {
 	// 4.2.3: 0.02/√3 = 0.0115470
 	// 4.3.7: 0.01/√12 = 0.00288675
 	// 5.1.2: √(0.0115470² + 0.00288675² + 0.011547²) = √0.000275 = 0.0165831
-	// G.4.1: 0.0165831⁴ / (0.0115470⁴/2) = 7.5625e-8 / 8.8889e-9 = 8.50781
+	// G.4.1: 0.0165831⁴ / (0.0115470⁴/2) = 7.5625e-8 / 8.8889e-9 = 8.5078
 	// t = 0.07/0.0165831 = 4.22116 and 0.03/0.0165831 = 1.80907
+	// P = 0.998732 + 0.947093 − 1
 	reading := of(t, x, bench.OfReading, "first wire")
 	figures(t, reading, map[string]float64{"mean": 27.02, "s": 0.02, "s/√n": 0.0115470, "step/√12": 0.00288675, "tool's own error": 0.011547,
-		"u": 0.0165831, "degrees of freedom": 8.50774, "probability": probabilityOfReading})
+		"u": 0.0165831, "degrees of freedom": 8.50780, "probability": 0.945826})
 	if reading.Then.Side != "inside" || len(reading.Differs) > 0 || len(reading.Readings) != 3 || reading.Readings[1].Text != "27.02 mm" || reading.Readings[1].Tool != "caliper" {
 		t.Errorf("%+v", reading)
 	}
@@ -105,7 +106,7 @@ func TestExplainedNumbersAreThoseDoneByHand(t *testing.T) {
 	// t = 0.02/0.0122474 = 1.63299
 	// shares: 0.000141667/0.00015 = 0.944444 and 0.00000833333/0.00015 = 0.0555556
 	rule := of(t, x, bench.OfRule, "wire.first")
-	figures(t, rule, map[string]float64{"value": 0.02, "u": 0.0122474, "degrees of freedom": 2.53125, "probability": probabilityOfRule})
+	figures(t, rule, map[string]float64{"value": 0.02, "u": 0.0122474, "degrees of freedom": 2.53125, "probability": 0.891280})
 	if len(rule.Budget) != 2 || len(rule.Differs) > 0 {
 		t.Fatalf("%+v", rule)
 	}
@@ -124,11 +125,6 @@ func TestExplainedNumbersAreThoseDoneByHand(t *testing.T) {
 	gap := of(t, x, bench.OfDerived, "gap")
 	figures(t, gap, map[string]float64{"value": 6.32, "u": 0.0122474, "degrees of freedom": 2.53125})
 }
-
-const (
-	probabilityOfReading = 0.0
-	probabilityOfRule    = 0.0
-)
 
 func TestCorrectionsAndAnswersTakenBackAreShownAsSuch(t *testing.T) {
 	t.Parallel()
@@ -238,7 +234,7 @@ func TestAdviceIsExplained(t *testing.T) {
 	// The dial indicator: 0.01/√12 = 0.00288675 and 0.005774, u = 0.0064554 (said to 6455 nm); (0.90 − 0.88)/0.006455 = 3.0984.
 	fits := it.Remedies[0]
 	if got, want := strings.Join(fits.Working, " / "), "blade(3 mm, spine, A) >= 0.88 mm: margin 0.02 mm, u 0.006455 mm, z = 3.0984: chance that it holds 99.903 % / "+
-		"score: 1 of 1 symptoms + readings ((2 × 0.99903 − 1)) / 1 = 0.99805 = 1.9981"; got != want {
+		"score: 1 of 1 symptoms + readings (2 × 0.99903 − 1) / 1 = 0.99805 = 1.9981"; got != want {
 		t.Errorf("why it fits:\n  %q, want\n  %q", got, want)
 	}
 	if fits.Formulas[0].Shown != "0.90 mm >= 0.88 mm" && fits.Formulas[0].Shown != "0.9 mm >= 0.88 mm" {
@@ -251,5 +247,55 @@ func TestAdviceIsExplained(t *testing.T) {
 	tried := of(t, explain(t, b, "", false), bench.OfAdvice, "tried")
 	if len(tried.Remedies) != 1 || strings.Join(tried.Followed, "") != "helped: no" || len(tried.Differs) > 0 {
 		t.Errorf("%+v", tried)
+	}
+}
+
+// What is worked out of notes, of products, where a formula bends and where one
+// of its parts alone decides.
+func TestExplainedWorkingOfOtherKinds(t *testing.T) {
+	t.Parallel()
+	b := begin(t, 1, `targets:
+  crow.pitch: F4 ± 20 cents
+  wire.turns: 2 .. 3
+  cane.weight: at most 3 g
+stages:
+  - stage: wires
+    measure: [{take: crow.pitch, repeat: 2}, wire.turns, cane.weight, wire.first, wire.second]
+    expect:
+      - that: wire.first * wire.second * wire.first * wire.second >= 90000 mm2 * 1 mm2
+      - that: abs(wire.first - wire.second) >= 0.01 mm
+      - that: wire.first > 2 mm and wire.second > 20.02 mm
+      - that: wire.gap + cane.weight * 1 mm / 1 g >= 2.975 mm
+`)
+	for _, a := range []string{"F4 +15 cents; F4 +20 cents", "", "3", "2.99", "", "20.01", "20.02"} {
+		b.give(a)
+	}
+	x := explain(t, b, "", false)
+	for _, c := range []struct{ what, title, want string }{
+		{bench.OfReading, "crow", "Notes are counted in cents from A4."},
+		{bench.OfReading, "crow", "mean = ((−385) + (−380)) / 2 = −382.5 cents (4.2.1)"}, // F4 is 400 cents under A4
+		{bench.OfReading, "crow", "low limit: t = (−382.5 − (−420)) / 2.582 = 14.524"},
+		{bench.OfReading, "turns", "nothing is uncertain: u = 0"},
+		// 0.01/√12 = 0.00288675 g, 0.011547 g: u = 0.0119024, z = 0.01/0.0119024 = 0.84017, Φ(z) = 0.79959
+		{bench.OfReading, "weight", "high limit: z = (3 − 2.99) / 0.011902 = 0.84017; chance of being above the limit 20 %"},
+		{bench.OfReading, "weight", "inside: 79.96 %; the recipe asks for 80 % to pass: not sure"},
+		{bench.OfReading, "weight", "step and tool are too coarse, readings cannot settle it"},
+		// (20.01 × 20.02)² − 90000 = 70480.52; 2 × 20.01 × 20.02² × 0.00288675 = 46.304
+		{bench.OfRule, "wire.first * wire.second", "margin, by which it holds: 70480.52 mm⁴"},
+		{bench.OfRule, "wire.first * wire.second", "scatter and step of 0.0028868 = 46.304 mm⁴"},
+		{bench.OfRule, "wire.first * wire.second", "it adds up (5.2.2)"},
+		{bench.OfRule, "abs", "it is not straight around these values: 20000 trials"},
+		{bench.OfRule, "abs", "it lies on a limit, and so it is never sure"},
+		{bench.OfRule, "wire.first > 2 mm and", "z = 0 / 0.011902 = 0; chance that it holds 50 %"},
+		{bench.OfRule, "wire.gap", "readings would not settle it"},
+	} {
+		it := of(t, x, c.what, c.title)
+		if all := strings.Join(it.Working, "\n"); !strings.Contains(all, c.want) || len(it.Differs) > 0 {
+			t.Errorf("%s: not written: %s\nbut\n%s\ndiffers %q", c.title, c.want, all, it.Differs)
+		}
+	}
+	gap := of(t, x, bench.OfRule, "wire.gap").Formulas
+	if len(gap) != 2 || gap[0].Name != "wire.gap" || gap[0].Shown != "20.01 mm - 20.02 mm" || gap[0].Value != "-0.01 mm" {
+		t.Errorf("the derived dimension: %+v", gap)
 	}
 }

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"canewright/engine/formula"
 	"canewright/engine/gauging"
 	"canewright/engine/recipe"
 	"canewright/engine/remedy"
@@ -136,7 +135,11 @@ func (x *explainer) remedy(p *Piece, kase remedy.Case, a remedy.Advice) Explaine
 		score = append(score, fmt.Sprintf("%d of %d symptoms", matched, len(kase.Symptoms)))
 	}
 	if speaks > 0 {
-		score = append(score, fmt.Sprintf("readings (%s) / %d = %s", strings.Join(parts, " + "), speaks, digits(sum/float64(speaks), someFigures)))
+		all := strings.Join(parts, " + ")
+		if speaks > 1 {
+			all = "(" + all + ")"
+		}
+		score = append(score, fmt.Sprintf("readings %s / %d = %s", all, speaks, digits(sum/float64(speaks), someFigures)))
 	}
 	say("score: %s = %s", strings.Join(score, " + "), digits(a.Score, someFigures))
 	if a.Excluded != "" {
@@ -214,7 +217,7 @@ func (k *caseKnown) spread(f func([]float64) (float64, error), needs []int) floa
 }
 
 // chance that a condition of a remedy holds, by the normal distribution.
-func (k *caseKnown) chance(f *formula.Formula, holds bool, say func(string, ...any), r ruler) float64 {
+func (k *caseKnown) chance(f reckoned, holds bool, say func(string, ...any), r ruler) float64 {
 	certain := 0.0
 	if holds {
 		certain = 1

@@ -9,7 +9,6 @@ import (
 	"canewright/engine/gauging"
 	"canewright/engine/quantity"
 	"canewright/engine/recipe"
-	"canewright/engine/tool"
 )
 
 // reading explains the verdict of a measurement.
@@ -41,7 +40,9 @@ func (x *explainer) correction(e Event, p *Piece, c ValueCorrected) {
 	now := entered(ReadingTaken{Text: c.Text, Unit: c.Unit, Bare: c.Bare}, x.then.b.Slots[slot].Dimension.Kind).String()
 	if !x.end.taken[e.Cause] {
 		for i := range x.items {
-			if o := &x.items[i]; o.slot == c.Slot && o.stage == stage && o.visit == c.On && o.had >= c.Repeat {
+			o := &x.items[i]
+			by, rests := o.rests[slot]
+			if o.slot == c.Slot && o.stage == stage && o.visit == c.On && o.had >= c.Repeat || rests && by.Stage == stage && by.Visit == c.On {
 				o.Corrected = append(o.Corrected, c.Was+" was corrected to "+now+" later; this was said before")
 			}
 		}
@@ -50,9 +51,7 @@ func (x *explainer) correction(e Event, p *Piece, c ValueCorrected) {
 	if c.WasSaid != "" {
 		it.Corrected = append(it.Corrected, "before it was said: "+c.WasSaid)
 	}
-	for _, l := range c.Changes {
-		it.Corrected = append(it.Corrected, l)
-	}
+	it.Corrected = append(it.Corrected, c.Changes...)
 	last := p.Last[slot]
 	list := slices.Clone(last.List)
 	if c.Repeat < 1 || c.Repeat > len(list) {
@@ -148,7 +147,7 @@ func orNothing(s string) string {
 }
 
 // work writes down the arithmetic of a verdict (JCGM 100:2008).
-func (x *explainer) work(it *Explained, m *recipe.Measure, all []quantity.Entered, t tool.Tool) {
+func (x *explainer) work(it *Explained, m *recipe.Measure, all []quantity.Entered, t recipe.Tool) {
 	tol := m.Target.Tolerance
 	est := gauging.Of(all, t, nil)
 	demand := x.decide().sure(tol.SideOfSum(est.Sum, est.N))
@@ -305,10 +304,10 @@ func sureness(say func(string, ...any), side string, p, demand float64, sure, on
 	}
 	switch {
 	case onLimit:
-		say("it lies on a limit: that counts, and is never sure")
+		say("it lies on a limit, and so it is never sure")
 	case sure:
-		say("%s: %s; the recipe asks for %s %s: sure", side, percent(p), percent(demand), act)
+		say("%s: %s; the recipe asks for %s %s: sure", side, percentBeside(p, demand), percent(demand), act)
 	default:
-		say("%s: %s; the recipe asks for %s %s: not sure", side, percent(p), percent(demand), act)
+		say("%s: %s; the recipe asks for %s %s: not sure", side, percentBeside(p, demand), percent(demand), act)
 	}
 }

@@ -87,6 +87,9 @@ func Ask(s *State, mark string, notes []Note, now time.Time) Question {
 		}
 		if fresh {
 			q.Do, q.Warn = st.Do, append(s.warnings(st), q.Warn...)
+			if off := s.knifeOff(p, st); len(off) > 0 && knifeAtHand(st) {
+				q.Warn = append([]string{"Knife off, at or near the lower limit: " + strings.Join(off, ", ") + ". advise says what else there is."}, q.Warn...)
+			}
 		}
 	}
 	switch f.step {

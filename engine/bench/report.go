@@ -64,7 +64,7 @@ func Report(s *State, evs []Event, asked []string) []string {
 				say(e, line, false)
 			case b.Said != nil:
 				say(e, b.Said.Sentence, false)
-			case named:
+			case named || !s.asks(e):
 				say(e, title+" "+b.Text+", written down.", false)
 			}
 		case Settled:
@@ -168,6 +168,13 @@ func Report(s *State, evs []Event, asked []string) []string {
 		}
 	}
 	return out
+}
+
+// asks reports whether the stage of an event asks for its reading.
+func (s *State) asks(e Event) bool {
+	r := e.Body.(ReadingTaken)
+	stage, ok := s.keys[e.Stage]
+	return ok && slices.ContainsFunc(s.b.Stages[stage].Measures, func(m recipe.Measure) bool { return s.b.Slots[m.Slot].Name == r.Slot })
 }
 
 // closes reports whether an answer also settles the reading of one of its events.

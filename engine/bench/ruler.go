@@ -139,6 +139,16 @@ func percent(p float64) string {
 	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".") + " %"
 }
 
+// percentBeside writes a probability so that it does not read as another one
+// that it is not.
+func percentBeside(p, other float64) string {
+	s := percent(p)
+	for figures := 4; s == percent(other) && p != other && figures < 12; figures++ {
+		s = digits(100*p, figures) + " %"
+	}
+	return s
+}
+
 // chance is P(T <= t) of the distribution verdicts are taken from: Student's t
 // with this freedom, the normal where it has no end.
 func chance(t, freedom float64) float64 {

@@ -322,7 +322,7 @@ func (sh *Sheet) compare(a, b *SheetCell, what, where string) {
 		return
 	}
 	ua, ub := a.own, b.own
-	if a.tool != b.tool || a.tool == "" {
+	if a.tool != b.tool || a.tool == "" || a.N == 1 || b.N == 1 { // of one reading the scatter is not known: the whole of it stands in
 		ua, ub = float64(a.U)/2, float64(b.U)/2 // two gauges: nothing drops out
 	}
 	noise := 2 * math.Hypot(ua, ub)

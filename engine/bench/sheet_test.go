@@ -176,9 +176,9 @@ func TestSheetCellsHoldWhatWasReadAndSayWhatIsReal(t *testing.T) {
 	}
 }
 
-// A−B: the gauge's own error drops out, so two steps of 0.01 mm are left:
-// 2·√2·0.01/√12 = 0.00816 mm.
-func TestSheetContrastsBladesWithoutTheGaugesOwnError(t *testing.T) {
+// A−B of single readings: their scatter is not known, so the whole of both
+// uncertainties stands in: √2·0.01291 = 0.01826 mm.
+func TestSheetContrastsBladesOfSingleReadings(t *testing.T) {
 	t.Parallel()
 	b := begin(t, 1, scraped)
 	b.order(with(0, "0.91", 7, "0.71"))
@@ -187,7 +187,7 @@ func TestSheetContrastsBladesWithoutTheGaugesOwnError(t *testing.T) {
 		t.Fatalf("%d contrasts", len(sh.Contrasts))
 	}
 	first, second := sh.Contrasts[0], sh.Contrasts[1]
-	if first.What != "A − B" || first.Where != "spine, 3 mm" || first.Text != "+0.01" || !first.Real || first.Noise != "0.008" || first.U < 8100 || first.U > 8200 {
+	if first.What != "A − B" || first.Where != "spine, 3 mm" || first.Text != "+0.01" || first.Real || first.Noise != "0.018" || first.U < 18_200 || first.U > 18_300 {
 		t.Errorf("%+v", first)
 	}
 	if second.Text != "−0.01" || sh.Contrasts[2].Real || sh.Contrasts[2].Diff != 0 {

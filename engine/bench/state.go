@@ -278,6 +278,7 @@ func (s *State) piece(p *Piece, stage int, e Event) {
 		p.Symptoms = body.Symptoms
 	case RemedyTried:
 		p.Tried = append(slices.Clip(p.Tried), Tried{Name: body.Name})
+		s.worked(p, body.Name)
 	case RemedyJudged:
 		p.Tried = slices.Clone(p.Tried)
 		for i := len(p.Tried) - 1; i >= 0; i-- {
@@ -376,6 +377,25 @@ func (s *State) struck(p *Piece, where string) {
 		}
 		last.Struck = true
 		p.Last[slot] = last
+	}
+}
+
+// worked marks what a remedy takes off as touched: it is measured before the
+// next one.
+func (s *State) worked(p *Piece, name string) {
+	for i := range s.b.Remedies {
+		r := &s.b.Remedies[i]
+		if r.Name != name {
+			continue
+		}
+		for _, part := range r.Takes {
+			for slot, last := range p.Last {
+				if s.b.Covers(part, slot) {
+					last.Struck = true
+					p.Last[slot] = last
+				}
+			}
+		}
 	}
 }
 

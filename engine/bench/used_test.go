@@ -296,3 +296,17 @@ func TestStrokesMakeAReadingOld(t *testing.T) {
 		}
 	}
 }
+
+func TestMeasuringWhatTheStageDoesNotAskFor(t *testing.T) {
+	t.Parallel()
+	b := begin(t, 1, plain)
+	b.say("measure second wire 19,2", "second wire 19,2, written down.")
+	if h := b.State.Piece("1").Held[b.Bound.SlotOf("wire.second")]; h.Sum != 19_200_000 {
+		t.Errorf("%+v", h)
+	}
+	b.no("measure second wire 1920", "1920 mm? Did you mean 1920 thou? y if so; if it is right as it stands: 1920!")
+	b.no("measure the moon 3", "Nothing of this instrument is called that: the moon 3. Write it as: measure tip opening 1.4.")
+	b.asks("work, bind, piece 1: Done?")
+	b.say("", "")
+	b.no("measure first wire 27", "First wire is asked for at this stage. Type the number alone.")
+}

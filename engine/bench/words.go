@@ -17,7 +17,7 @@ var verbs = []struct{ spelling, verb string }{
 	{"bring back", "bring back"}, {"throw away", "throw away"}, {"thrown away", "throw away"},
 	{"set aside", "aside"}, {"take back", "undo"}, {"go on now", "go on"}, {"go on", "go on"},
 	{"remark", "remark"}, {"aside", "aside"}, {"undo", "undo"}, {"skip", "skip"}, {"done", "done"},
-	{"advise", "advise"}, {"try", "try"}, {"helped", "helped"},
+	{"advise", "advise"}, {"measure", "measure"}, {"try", "try"}, {"helped", "helped"},
 	{"using", "using"}, {"correct", "correct"}, {"keep", "keep"}, {"pass", "pass"}, {"wet", "wet"}, {"dry", "dry"},
 }
 

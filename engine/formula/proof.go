@@ -95,9 +95,11 @@ func (f *Formula) Range(of Ranges) Interval {
 }
 
 // Example finds values within the ranges for which all claims are true, by
-// slot; false where none was found, which proves nothing.
-func Example(of Ranges, claims ...Claim) (map[int]float64, bool) {
+// slot; false where none was found, which proves nothing. Only values that read
+// gives back are looked at: it rounds one to what can be read.
+func Example(of Ranges, read func(slot int, v float64) float64, claims ...Claim) (map[int]float64, bool) {
 	s := newSearch(of, claims...)
+	s.read = read
 	if s.run(false) != found {
 		return nil, false
 	}
@@ -124,6 +126,7 @@ type search struct {
 	loads  []int      // how often each is read
 	claims []*claimed
 	at     []float64
+	read   func(slot int, v float64) float64 // nil: every value can be read
 	worked int
 }
 
@@ -216,6 +219,9 @@ func (s *search) example(b []Interval) bool {
 	for _, pick := range [3]func(Interval) float64{middle, func(v Interval) float64 { return v.Low }, func(v Interval) float64 { return v.High }} {
 		for i, v := range b {
 			s.at[i] = pick(v)
+			if s.read != nil && !math.IsInf(s.at[i], 0) {
+				s.at[i] = s.read(s.slots[i], s.at[i])
+			}
 		}
 		if s.allTrue() {
 			return true

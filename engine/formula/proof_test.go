@@ -102,11 +102,13 @@ func TestRangeOfANumber(t *testing.T) {
 	}
 }
 
+func whole(_ int, v float64) float64 { return math.Round(v) }
+
 func TestAnExampleIsOne(t *testing.T) {
 	t.Parallel()
 	thick, thin := mustCompile(t, "gouge.centre <= 1.9 mm"), mustCompile(t, "gouge.centre - gouge.side >= 0.10 mm")
 	of := lies(t, "gouge.centre", "1 mm", "2 mm", "gouge.side", "1 mm", "2 mm")
-	at, ok := Example(of, thick.No(), thin.No())
+	at, ok := Example(of, whole, thick.No(), thin.No())
 	if !ok {
 		t.Fatal("no example, though 2 mm and 2 mm is one")
 	}
@@ -121,15 +123,19 @@ func TestAnExampleIsOne(t *testing.T) {
 	}
 	// A narrow corner, far from the middle and the ends.
 	band := mustCompile(t, "between(gouge.centre, 1.371 mm, 1.373 mm)")
-	if _, ok := Example(of, band.Yes()); !ok {
+	if _, ok := Example(of, whole, band.Yes()); !ok {
 		t.Error("a narrow band is not found")
+	}
+	// Between two values that can be read lies no example.
+	if at, ok := Example(of, whole, mustCompile(t, "gouge.centre > 1.5 mm and gouge.centre * 2 < 3.000001 mm").Yes()); ok {
+		t.Errorf("nothing lies between two quanta, and not %v", at)
 	}
 	// A number beyond a limit.
 	gap := mustCompile(t, "gouge.centre - gouge.side")
-	if at, ok := Example(of, Claim{gap, Interval{0.95e6, math.Inf(1)}}); !ok || at[slot("gouge.centre")]-at[slot("gouge.side")] < 0.95e6 {
+	if at, ok := Example(of, whole, Claim{gap, Interval{0.95e6, math.Inf(1)}}); !ok || at[slot("gouge.centre")]-at[slot("gouge.side")] < 0.95e6 {
 		t.Errorf("%v %v", at, ok)
 	}
-	if at, ok := Example(of, Claim{gap, Interval{1.01e6, math.Inf(1)}}); ok {
+	if at, ok := Example(of, whole, Claim{gap, Interval{1.01e6, math.Inf(1)}}); ok {
 		t.Errorf("%v gives no 1.01 mm", at)
 	}
 }

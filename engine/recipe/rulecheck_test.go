@@ -197,10 +197,7 @@ func TestTheExampleOfTwoWaysIsOne(t *testing.T) {
 	shown := regexp.MustCompile(`as with wire\.first ([0-9.]+) mm, wire\.second ([0-9.]+) mm`)
 	found := 0
 	rapid.Check(t, func(rt *rapid.T) {
-		limits := make([]any, 4)
-		for i := range limits {
-			limits[i] = rapid.IntRange(5, 60).Draw(rt, "limit")
-		}
+		limit := func() int { return rapid.IntRange(5, 60).Draw(rt, "limit") }
 		b, list := check(t, "recipe.yaml", []byte(head+fmt.Sprintf(`stages:
   - {stage: one, do: [One.]}
   - {stage: two, do: [Two.]}
@@ -209,7 +206,7 @@ func TestTheExampleOfTwoWaysIsOne(t *testing.T) {
     expect:
       - {that: 'wire.first - wire.second >= %d mm', otherwise: {go back to: one, at most: 1 time, then: set aside}}
       - {that: 'wire.gap < %d mm or wire.first > %d mm and wire.second <= %d mm', otherwise: {go back to: two, at most: 1 time, then: set aside}}
-`, limits...)))
+`, limit(), limit(), limit(), limit())))
 		if b == nil {
 			rt.Fatalf("%s", text(t, list))
 		}

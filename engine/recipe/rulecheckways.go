@@ -35,7 +35,7 @@ func (c *ruleCheck) ways(stage int) {
 			at, ok := formula.Example(func(slot int) (formula.Interval, bool) {
 				h := c.heldAt(stage, slot)
 				return h.in, h.known
-			}, first.claim, second.claim)
+			}, c.read, first.claim, second.claim)
 			if !ok {
 				continue
 			}
@@ -48,6 +48,19 @@ func (c *ruleCheck) ways(stage int) {
 			})
 		}
 	}
+}
+
+// read rounds a value to whole quanta, as readings are.
+func (c *ruleCheck) read(slot int, v float64) float64 {
+	if c.Slots[slot].Setting {
+		return v
+	}
+	return c.quanta(slot, v).Float()
+}
+
+func (c *ruleCheck) quanta(slot int, v float64) quantity.Value {
+	k := c.Slots[slot].Dimension.Kind
+	return quantity.Value{Kind: k, Q: int64(math.Round(v / k.Scale()))}
 }
 
 func waysOf(st *Stage) []way {
@@ -79,9 +92,7 @@ func (c *ruleCheck) withValues(at map[int]float64) string {
 		if s.Setting || len(parts) == mostRanges {
 			continue
 		}
-		k := s.Dimension.Kind
-		v := quantity.Value{Kind: k, Q: int64(math.Round(at[slot] / k.Scale()))}
-		parts = append(parts, s.Name+" "+quantity.Format(v, s.Dimension.Unit, 0))
+		parts = append(parts, s.Name+" "+quantity.Format(c.quanta(slot, at[slot]), s.Dimension.Unit, 0))
 	}
 	if len(parts) == 0 {
 		return ""

@@ -17,11 +17,12 @@ type known struct {
 	known  []bool
 	u      []float64
 	limits []Limit
+	above  []string
 }
 
 func newKnown(b *recipe.Bound, c Case) *known {
 	n := len(b.Slots)
-	k := &known{b: b, values: make([]float64, n), known: make([]bool, n), u: make([]float64, n), limits: c.Lower}
+	k := &known{b: b, values: make([]float64, n), known: make([]bool, n), u: make([]float64, n), limits: c.Lower, above: c.Over}
 	for i := range n {
 		if i < len(c.Values) && i < len(c.Known) && c.Known[i] && !math.IsNaN(c.Values[i]) && !math.IsInf(c.Values[i], 0) {
 			k.values[i], k.known[i] = c.Values[i], true

@@ -17,6 +17,7 @@ const (
 	NotKnown Limit = iota // not measured, or it has no lower limit
 	Clear                 // above it
 	Reached               // at it, or under it
+	Stale                 // it was above it, and strokes were made there since
 )
 
 // Case is all that is known of one reed.
@@ -29,6 +30,7 @@ type Case struct {
 	Known  []bool
 	U      []float64
 	Lower  []Limit
+	Over   []string // how far above its target a slot lies, in words: "0.04 over"; "" where it does not
 	Tried  []Tried
 }
 
@@ -65,7 +67,11 @@ func Rank(b *recipe.Bound, c Case) (advice, excluded []Advice) {
 		if !ok {
 			continue
 		}
-		if a.Excluded = k.excluded(a.Remedy, c.Tried); a.Excluded != "" {
+		a.Excluded = k.excluded(a.Remedy, c.Tried)
+		if a.Excluded == "" && a.Remedy.Touches.TakesCane() && len(a.Against) > 0 {
+			a.Excluded = "a reading speaks against it: " + a.Against[0] // what is cut does not come back
+		}
+		if a.Excluded != "" {
 			excluded = append(excluded, a)
 			continue
 		}
@@ -98,7 +104,7 @@ func (k *known) weigh(r *recipe.Remedy, chosen []dimension.Symptom) (Advice, boo
 	for _, s := range chosen {
 		if slices.Contains(r.Symptoms, s.Name) {
 			matched++
-			a.Fits = append(a.Fits, "you said: "+s.Words)
+			a.Fits = append(a.Fits, "taken as: "+s.Words)
 		}
 	}
 	if matched > 0 {
@@ -125,6 +131,10 @@ func (k *known) weigh(r *recipe.Remedy, chosen []dimension.Symptom) (Advice, boo
 	}
 	if matched == 0 && sum <= 0 {
 		return a, false
+	}
+	if over := k.over(r); len(over) > 0 { // there is cane to spare, and it was measured
+		a.Fits = append(a.Fits, over...)
+		a.Score += 0.5
 	}
 	if r.Touches.TakesCane() {
 		a.Unknown = append(a.Unknown, k.unmeasured(r)...)
@@ -159,19 +169,50 @@ func (k *known) excluded(r *recipe.Remedy, tried []Tried) string {
 			}
 		}
 	}
+	measured, stale := false, ""
 	for _, p := range r.Takes {
 		for slot := range k.b.Slots {
-			if k.lower(slot) == Reached && k.b.Covers(p, slot) {
-				return fmt.Sprintf("it takes off at %s, which is at its lower limit or under it", k.b.Slots[slot].Title())
+			if !k.b.Covers(p, slot) {
+				continue
+			}
+			switch k.lower(slot) {
+			case Reached:
+				return fmt.Sprintf("it takes off at %s, which is at its lower limit, under it, or too near to tell", k.b.Slots[slot].Title())
+			case Stale:
+				stale = k.b.Slots[slot].Title()
+			case Clear:
+				measured = true
 			}
 		}
 	}
+	switch {
+	case stale != "":
+		return "strokes were made at " + stale + " since it was read: measure it first"
+	case !measured && len(r.Takes) > 0:
+		return "it takes off at " + k.b.PartTitle(r.Takes[0]) + ", and whether there is any to spare was not measured here"
+	}
 	return ""
+}
+
+// over says where what a remedy takes off lies above its target: three places.
+func (k *known) over(r *recipe.Remedy) []string {
+	var out []string
+	for _, p := range r.Takes {
+		for slot := range k.b.Slots {
+			if slot < len(k.above) && k.above[slot] != "" && k.b.Covers(p, slot) && len(out) < 3 {
+				out = append(out, k.b.Slots[slot].Title()+" "+k.above[slot])
+			}
+		}
+	}
+	return out
 }
 
 // sameStep: the same words, or the same wire pressed from the same side.
 // Contradictory sources promise different things of one and the same step.
 func sameStep(a, b *recipe.Remedy) bool {
+	if a.Touches == dimension.TouchesKnife && b.Touches == dimension.TouchesKnife && slices.Equal(a.TakesOff, b.TakesOff) {
+		return true // the knife at the same place, whatever the reason given
+	}
 	return dimension.SameWords(a.Do, b.Do) || a.Wire != "" && a.Axis != "" && a.Wire == b.Wire && a.Axis == b.Axis
 }
 

@@ -91,7 +91,7 @@ type read struct{ slot, value, u string }
 func known(t testing.TB, b *recipe.Bound, reads ...read) remedy.Case {
 	t.Helper()
 	n := len(b.Slots)
-	c := remedy.Case{Values: make([]float64, n), Known: make([]bool, n), U: make([]float64, n), Lower: make([]remedy.Limit, n)}
+	c := remedy.Case{Values: make([]float64, n), Known: make([]bool, n), U: make([]float64, n), Lower: slices.Repeat([]remedy.Limit{remedy.Clear}, n)}
 	for _, r := range reads {
 		i := b.SlotOf(r.slot)
 		if i < 0 {
@@ -178,7 +178,7 @@ func TestWhyItFitsIsSaidInWordsWithNumbers(t *testing.T) {
 	c := said(known(t, b, read{"crow.pitch", "F#4 +10 cents", ""}, read{"opening", "1.02 mm", "0.02 mm"}, read{"wide", "6.0 mm", ""}), "low-resists")
 	got, _ := remedy.Rank(b, c)
 	back := find(t, got, "lighten the back")
-	if !slices.Equal(back.Fits, []string{"you said: low notes do not speak", "crow F#4 +10 cents (crow.pitch > F4)"}) {
+	if !slices.Equal(back.Fits, []string{"taken as: low notes do not speak", "crow F#4 +10 cents (crow.pitch > F4)"}) {
 		t.Errorf("it fits: %q", back.Fits)
 	}
 	if !slices.Equal(back.Unknown, []string{"blade thickness, spine is not measured: measure it before cane comes off"}) {
@@ -237,7 +237,7 @@ func TestNoCaneIsTakenAtTheLowerLimit(t *testing.T) {
 
 func TestTheSameFailedStepIsNotAdvisedTwice(t *testing.T) {
 	t.Parallel()
-	b := bound(t, shawm(t), "")
+	b := bound(t, shawm(t), grid)
 	no, yes := false, true
 	c := said(known(t, b), "low-resists", "crow-high")
 	c.Tried = []remedy.Tried{{Name: "Open the  tip", Helped: &no}}
@@ -272,7 +272,7 @@ func TestThePlayersOwnComesFirstOfEquals(t *testing.T) {
 
 func TestTell(t *testing.T) {
 	t.Parallel()
-	b := bound(t, shawm(t), "")
+	b := bound(t, shawm(t), grid)
 	for _, c := range []struct {
 		say, one, other string
 		reads           []read

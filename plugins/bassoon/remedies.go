@@ -33,12 +33,12 @@ func wireRemedies() []sdk.Remedy {
 	return []sdk.Remedy{
 		pressed("open the tip with the second wire", "second", top, sdk.More,
 			[]string{"tip-closed", "low-notes-resist"}, []string{"tip.opening < 1.0 mm"},
-			"the opening is small", "Press the second wire a little from top and bottom, then try the low notes.",
+			"the opening is small", "Reed soaked, mandrel in: press the second wire a little from top and bottom, then try the low notes.",
 			published(teaching, "second wire from top and bottom: heavier tone, the low register easier"),
 			published(reedTips, "second wire from top and bottom opens the tip"), ranged),
 		pressed("close the tip with the second wire", "second", sides, sdk.Less,
 			[]string{"tip-open", "tonguing-heavy"}, []string{"tip.opening > 2.0 mm"},
-			"the opening is large", "Press the second wire a little from the sides, then try a loud low note: it may close there.",
+			"the opening is large", "Reed soaked, mandrel in: press the second wire a little from the sides, then try a loud low note: it may close there.",
 			published(teaching, "second wire from the sides: lighter, less resistance, easier tonguing; may close in a loud low register"), ranged),
 		pressed("close the tip with the first wire", "first", top, sdk.Less,
 			[]string{"high-notes-weak", "tip-open"}, []string{"tip.opening > 2.0 mm"},
@@ -50,22 +50,22 @@ func wireRemedies() []sdk.Remedy {
 			sdk.Source{Says: "the opposite of what the first wire from top and bottom does (The Teaching of Instrumental Music, page 169)", Grade: sdk.WorkedOut}, ranged),
 		pressed("press the third wire for spring", "third", top, sdk.More,
 			[]string{"little-spring", "tip-closed"}, nil,
-			"the butt holds the tip too little", "Press the third wire a little from top and bottom; see that the reed still fits the bocal.",
+			"the butt holds the tip too little", "Only before the thread is on; reed soaked, mandrel in: press the third wire a little from top and bottom; see that the reed still fits the bocal.",
 			published(reedTips, "third wire from top and bottom acts like the second")),
 		// The source's drawing was not visible: from where is left open.
 		pressed("press the lower wire against the throat", "second", "", sdk.More,
 			[]string{"tone-dirty", "tip-closed"}, []string{"tip.opening < 1.0 mm"},
-			"the opening is too small", "Press the lower wire a little against the throat and keep it round; watch where the tip goes.",
+			"the opening is too small", "Reed soaked, mandrel in: press the lower wire a hair against the throat, then round it again; stop if the tip does not open.",
 			published(adjusting, "the lower wire against the throat opens the tip; close it with the upper one if it is too wide then"), ranged),
 		// Contradicts the first of this list: same wire, and pressed from the
 		// same side if this is what "perpendicular to the blades" means.
 		pressed("close the tip with the lower wire", "second", top, sdk.Less,
 			[]string{"tone-weak", "tip-open"}, []string{"tip.opening > 2.0 mm"},
-			"the opening is too large", "Press the lower wire a little, square to the blades, and watch the tip: two other sources see it open.",
+			"the opening is too large", "Reed soaked, mandrel in: press the lower wire a hair, square to the blades, and watch the tip; two other sources see it open.",
 			published(adjusting, "the lower wire, perpendicular to the blades, closes the tip; then the upper one the same way: darker, harder"), ranged),
 		pressed("close the throat of a sharp reed", "second", sides, sdk.Less,
 			[]string{"sharp"}, []string{"tip.opening > 2.0 mm"},
-			"the opening is large", "Press the second wire a little from the sides, then play against the tuner.",
+			"the opening is large", "Reed soaked, mandrel in: press the second wire a little from the sides, then play against the tuner.",
 			memory("a large opening makes the whole reed sharp; open the throat less"), ranged),
 		{
 			Name: "tighten the second wire", Symptoms: []string{"wires-loose"}, Wire: "second", Touches: sdk.TouchesWires,
@@ -74,7 +74,7 @@ func wireRemedies() []sdk.Remedy {
 		},
 		{
 			Name: "tighten from the third wire", Symptoms: []string{"wires-loose", "leaks"}, Wire: "third", Touches: sdk.TouchesWires,
-			Because: "the cane shrank when it dried", Do: "Pull and turn the third wire until the reed sits at the mandrel's mark, then the other two.",
+			Because: "the cane shrank when it dried", Do: "Only before the thread is on: pull and turn the third wire until the reed sits at the mandrel's mark, then the other two.",
 			Measure: []string{"mandrel.line", "reed.on_bocal"},
 			Sources: []sdk.Source{published(stowellBind, "the third wire first, until the reed sits at the mark, then the others; pull, then twist")},
 		},
@@ -106,7 +106,7 @@ func besides() []sdk.Remedy {
 	return []sdk.Remedy{
 		{
 			Name: "soak it five minutes", Symptoms: []string{"tip-closed", "low-notes-resist", "attack-poor", "no-crow", "leaks", "too-heavy"},
-			Because: "the reed is not wholly wet", Do: "Soak the whole reed for five minutes, then try again.", Touches: sdk.TouchesNothing,
+			Because: "perhaps the reed is not wholly wet", Do: "Soak the whole reed for five minutes, then try again.", Touches: sdk.TouchesNothing,
 			Sources: []sdk.Source{
 				published(adjusting, "at least 5 min, wholly, before anything is adjusted"),
 				published(adjustCanas, "at least 5 min, wholly"),

@@ -22,7 +22,13 @@ func scrapes() []sdk.Remedy {
 			TakesOff: []string{where}, Expect: []sdk.Effect{less(where)}, Measure: []string{where, "crow.pitch"}, Sources: sources,
 		}
 	}
+	// A shorter reed crows higher: where it crows high already, that speaks
+	// against it.
 	clip := func(name, because string, symptoms, when []string, sources ...sdk.Source) sdk.Remedy {
+		if len(when) == 0 {
+			when = []string{"crow.pitch <= F4"}
+			sources = append(sources, memory("a crow of E to F"))
+		}
 		return sdk.Remedy{
 			Name: name, Symptoms: symptoms, When: when, Because: because,
 			Do:      "Measure the overall length. If there is length to spare, a hair's breadth off the tip, then play.",

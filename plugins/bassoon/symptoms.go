@@ -5,7 +5,7 @@ import "canewright/plugins/sdk"
 // symptoms: what a player hears, feels or sees, in the player's words.
 func symptoms() []sdk.Symptom {
 	return []sdk.Symptom{
-		{Name: "low-notes-resist", Words: "low notes do not speak", Also: []string{"low notes are hard", "the bottom resists", "low notes do not start"}},
+		{Name: "low-notes-resist", Words: "low notes do not speak", Also: []string{"low notes are hard", "the bottom resists", "low notes do not start", "low notes resist", "low notes are stiff", "low notes crack", "it will not play low notes softly", "response is slow low down"}},
 		{Name: "low-notes-stop", Words: "the lowest notes stop after wire work", Also: []string{"low notes stop"}},
 		{Name: "high-notes-weak", Words: "high notes are weak", Also: []string{"no upper register", "high notes do not come"}},
 		{Name: "tip-closed", Words: "the tip is too closed", Also: []string{"the opening is too small"}},

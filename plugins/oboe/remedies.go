@@ -83,7 +83,7 @@ func presses() []sdk.Remedy {
 		},
 		{
 			Name: "loosen the last two turns", Symptoms: []string{"batch-hard", "hard"}, When: []string{"thread.top < 0.5 mm"}, Touches: sdk.TouchesTube,
-			Because: "tied too tight, or the thread runs past the staple", Do: "Undo the last two turns of thread and end it half a millimetre below the staple's top.",
+			Because: "tied too tight, or the thread runs past the staple", Do: "Only if you can tie off again: undo the last two turns of thread and end it half a millimetre below the staple's top.",
 			Expect: []sdk.Effect{more("thread.top")}, Measure: []string{"thread.top"},
 			Sources: []sdk.Source{published(boardHard, "loosen the last two turns, stop 0.5 mm below"), published(boardThread, "never past the staple")},
 		},

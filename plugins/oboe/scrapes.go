@@ -27,7 +27,7 @@ func scrapes() []sdk.Remedy {
 	return []sdk.Remedy{
 		clip("a hair off a flat reed", "too long, or too much is off", []string{"flat"}, nil,
 			published(insightFixes, "flat: clip the tip; it raises the pitch and makes the reed harder")),
-		clip("a hair off a bright reed", "the tip is long", []string{"bright"}, nil,
+		clip("a hair off a bright reed", "the tip is long; blend, heart and back come first", []string{"bright"}, nil,
 			published(insightFixes, "too bright: lengthen the blend, scrape heart and back, and/or clip")),
 		clip("a hair off a low crow", "too long, or too thin", []string{"crow-low"}, []string{"crow.pitch < C5 - 20 cents"},
 			memory("a crow below C: clip")),

@@ -94,9 +94,8 @@ func (c *commander) printExplanation(x *bench.Explanation, batch string) {
 			c.printExplained(&v.Items[i])
 		}
 	}
-	if x.Earlier > 0 || len(x.Elsewhere) > 0 {
-		c.printf("\n")
-	}
+	c.printf("\n")
+	c.clean("", "Numbers in brackets such as (4.2.2) are clauses of JCGM 100:2008, where that step is explained.")
 	if x.Earlier > 0 {
 		c.clean("", count(x.Earlier, "earlier visit")+" not shown: --all shows all.")
 	}

@@ -30,6 +30,7 @@ func (t *Terminal) help(q bench.Question, last session.Reply) {
 			{"aside", "set it aside"}, {"bring back 7", "fetch it"},
 			{"throw away", "give it up"}, {"remark", "and your words"},
 			{"using X", "another tool"}, {"wet, dry", "how the cane is"},
+			{"advise", "what to try"}, {"measure X 1.3", "read more"},
 			{"correct 1.13 to 1.31", ""}, {"+8 left rail A", "strokes"},
 		}},
 		{"For you", []use{
@@ -44,9 +45,9 @@ func (t *Terminal) help(q bench.Question, last session.Reply) {
 		long = append(append(long, Wrap("", g.head, t.Width)...), t.table(g.uses)...)
 		var words []string
 		for _, u := range g.uses {
-			words = append(words, u.word)
+			words = append(words, strings.ReplaceAll(u.word, " ", joined))
 		}
-		short = append(append(short, Wrap("", g.head, t.Width)...), Wrap("  ", strings.Join(words, "; "), t.Width)...)
+		short = append(append(short, Wrap("", g.head, t.Width)...), unjoin(Wrap("  ", strings.Join(words, "; "), t.Width))...)
 	}
 	// The line with the ? and the one with the prompt are on the screen too.
 	if !t.Plain && len(lines)+len(long) > screen-2 {
@@ -101,6 +102,17 @@ func (t *Terminal) lastReading(last session.Reply) []string {
 		}
 	}
 	return out
+}
+
+// joined stands for a blank inside a word of the bench, so that no line breaks
+// there.
+const joined = "¤"
+
+func unjoin(lines []string) []string {
+	for i := range lines {
+		lines[i] = strings.ReplaceAll(lines[i], joined, " ")
+	}
+	return lines
 }
 
 // probability never says that something is certain.

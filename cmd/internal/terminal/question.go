@@ -59,7 +59,7 @@ func (t *Terminal) question(q bench.Question, fresh, same bool) {
 	}
 	for _, w := range q.Warn {
 		sign := "  " // a reason, a mark to make
-		if strings.HasPrefix(w, "No way back") {
+		if strings.HasPrefix(w, "No way back") || strings.HasPrefix(w, "Knife off") {
 			sign = "! "
 		}
 		t.wrap(t.lead(sign), w)
@@ -127,7 +127,7 @@ func (t *Terminal) asked(q bench.Question) {
 	ask := upper(q.Prompt)
 	if q.Grid != nil && !t.Plain {
 		if n := next(q.Grid); n != "" {
-			ask = "next: " + n // the rest stands over the picture
+			ask = q.For + ", next: " + n // the rest stands over the picture
 		}
 	}
 	t.wrap("", ask)
