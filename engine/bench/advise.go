@@ -1,12 +1,12 @@
 package bench
 
 import (
-	"math"
 	"slices"
 	"strconv"
 	"strings"
 
 	"canewright/engine/dimension"
+	"canewright/engine/gauging"
 	"canewright/engine/quantity"
 	"canewright/engine/recipe"
 	"canewright/engine/remedy"
@@ -57,13 +57,26 @@ func (s *State) CaseOf(p *Piece) remedy.Case {
 }
 
 // uncertainty is the standard uncertainty of readings in quanta: as it was said
-// with the verdict, else of the last place typed alone.
+// with the verdict, else by the tool they were read with.
 func (s *State) uncertainty(slot int, list []ReadingTaken) float64 {
 	last := list[len(list)-1]
 	if last.Said != nil && last.Said.U > 0 {
 		return float64(last.Said.U)
 	}
-	return float64(last.Step) / math.Sqrt(12)
+	all := make([]quantity.Entered, len(list))
+	for i, r := range list {
+		all[i] = entered(r, s.b.Slots[slot].Dimension.Kind)
+	}
+	return gauging.Of(all, s.readBy(last.Tool), nil).U
+}
+
+// readBy is the tool of a reading; one that is not known has neither step nor
+// error.
+func (s *State) readBy(name string) recipe.Tool {
+	if u, known := s.b.Named(name, false); known && len(u.Tools) > 0 {
+		return u.Tools[0]
+	}
+	return recipe.Tool{}
 }
 
 // lower is where a piece stands against the lower limit of the last target its

@@ -149,10 +149,7 @@ func (d *decider) inputs(p *Piece, needs []int, values []float64) []gauging.Inpu
 		for i, r := range last {
 			all[i] = entered(r, slot.Dimension.Kind)
 		}
-		read := recipe.Tool{}
-		if u, known := d.b.Named(last[len(last)-1].Tool, false); known && len(u.Tools) > 0 {
-			read = u.Tools[0]
-		}
+		read := d.st.readBy(last[len(last)-1].Tool)
 		out = append(out, gauging.Of(all, read, nil).Input(slot.Title(), n, read))
 	}
 	return out

@@ -11,7 +11,6 @@ import (
 	"canewright/engine/dimension"
 	"canewright/engine/recipe"
 	"canewright/engine/remedy"
-	"canewright/engine/session"
 )
 
 type adviseOptions struct {
@@ -41,19 +40,11 @@ lists the words.`,
 }
 
 func runAdvise(ctx context.Context, c *commander, batch, mark string, o adviseOptions) error {
-	book, err := c.openBook(ctx)
+	s, book, _, err := c.look(ctx, batch)
 	if err != nil {
 		return err
 	}
 	defer book.Close()
-	out, err := c.works().Outside(book)
-	if err != nil {
-		return err
-	}
-	s, err := session.Look(ctx, out, batch)
-	if err != nil {
-		return err
-	}
 	p := s.State().Piece(mark)
 	if p == nil {
 		return hinted{usagef("advise: batch %s has no piece %q", diagnostic.Clean(batch), diagnostic.Clean(mark)), "canewright batch shows its pieces"}

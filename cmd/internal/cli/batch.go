@@ -26,20 +26,11 @@ order. What was taken back is marked, not left out. Nothing is changed.`,
 }
 
 func runBatch(ctx context.Context, c *commander, name string) error {
-	w := c.works()
-	book, err := c.openBook(ctx)
+	s, book, _, err := c.look(ctx, name)
 	if err != nil {
 		return err
 	}
 	defer book.Close()
-	out, err := w.Outside(book)
-	if err != nil {
-		return err
-	}
-	s, err := session.Look(ctx, out, name)
-	if err != nil {
-		return err
-	}
 	st := s.State()
 	flush := c.buffered()
 	if c.json {

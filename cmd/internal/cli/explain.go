@@ -2,7 +2,6 @@ package cli
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -11,7 +10,6 @@ import (
 
 	"canewright/engine/bench"
 	"canewright/engine/diagnostic"
-	"canewright/engine/session"
 )
 
 type explainOptions struct {
@@ -49,29 +47,14 @@ explained, the newest first, and of each its last visit. Nothing is changed.`,
 }
 
 func runExplain(ctx context.Context, c *commander, o explainOptions) error {
-	book, err := c.openBook(ctx)
+	s, book, _, err := c.look(ctx, o.batch)
 	if err != nil {
 		return err
 	}
 	defer book.Close()
-	out, err := c.works().Outside(book)
-	if err != nil {
-		return err
-	}
-	s, err := session.Look(ctx, out, o.batch)
-	if err != nil {
-		return err
-	}
 	x, err := bench.Explain(s.State(), o.piece, o.stage, o.all)
-	if r, ok := errors.AsType[*bench.Refusal](err); ok {
-		what := usageError{errors.New("explain: " + strings.TrimSuffix(lowerFirst(r.Message), "."))}
-		if r.Hint == "" {
-			return what
-		}
-		return hinted{what, strings.TrimSuffix(lowerFirst(r.Hint), ".")}
-	}
 	if err != nil {
-		return fmt.Errorf("explain: %w", err)
+		return refusedBy("explain", err)
 	}
 	flush := c.buffered()
 	if c.json {

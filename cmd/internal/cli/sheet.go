@@ -14,7 +14,6 @@ import (
 	"canewright/engine/bench"
 	"canewright/engine/diagnostic"
 	"canewright/engine/picture"
-	"canewright/engine/session"
 )
 
 type sheetOptions struct {
@@ -57,29 +56,14 @@ func runSheet(ctx context.Context, c *commander, o sheetOptions) error {
 	case o.file != "" && !o.svg:
 		return hinted{usagef("sheet: --output belongs to a picture"), "add --svg"}
 	}
-	book, err := c.openBook(ctx)
+	s, book, out, err := c.look(ctx, o.batch)
 	if err != nil {
 		return err
 	}
 	defer book.Close()
-	out, err := c.works().Outside(book)
-	if err != nil {
-		return err
-	}
-	s, err := session.Look(ctx, out, o.batch)
-	if err != nil {
-		return err
-	}
 	sh, err := bench.SheetOf(s.State(), o.piece, o.stage)
-	if r, ok := errors.AsType[*bench.Refusal](err); ok {
-		what := "sheet: " + strings.TrimSuffix(lowerFirst(r.Message), ".")
-		if r.Hint == "" {
-			return usageError{errors.New(what)}
-		}
-		return hinted{usageError{errors.New(what)}, strings.TrimSuffix(lowerFirst(r.Hint), ".")}
-	}
 	if err != nil {
-		return err
+		return refusedBy("sheet", err)
 	}
 	known, err := c.strokesKnown(ctx, book, out, s, sh)
 	if err != nil {
