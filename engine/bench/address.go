@@ -63,10 +63,10 @@ func (s *State) addressed(f focus, text string) (marks []string, rest string, er
 		return nil, text, nil
 	case f.step == stepLook && left == "":
 		// 2 is the second answer; 7 2 is the second answer for piece 7.
-		if len(m) == 1 {
-			return nil, text, nil
-		}
 		head, tail, _ := strings.Cut(text, " ")
+		if len(m) == 1 || s.b.Stages[f.stage].Look.Several && strings.ContainsAny(head, ",;") {
+			return nil, text, nil // 1, 3 are two answers
+		}
 		if one, none := s.leading(head); len(one) == 1 && none == "" {
 			return one, strings.TrimSpace(tail), nil
 		}
@@ -181,9 +181,11 @@ func (s *State) marked(word string) []string {
 	}
 	var out []string
 	for n := a; n <= b; n++ {
-		if p := s.Piece(strconv.Itoa(n)); p != nil {
-			out = append(out, p.Mark)
+		p := s.Piece(strconv.Itoa(n))
+		if p == nil {
+			return nil // 2-9, and there is no 9
 		}
+		out = append(out, p.Mark)
 	}
 	return out
 }

@@ -40,7 +40,7 @@ func (d *decider) correct(f focus, marks []string, last, text string) ([]Event, 
 		if m := d.measureAt(read.Stage, slot); m != nil && m.Target != nil {
 			old := p.Stage
 			p.Stage = read.Stage // the words of the stage it was read at
-			c.Said = d.judge(p, m, all, true)
+			c.Said = d.judge(p, m, all, d.st.readBy(was.Tool), true)
 			p.Stage = old
 		}
 	}
@@ -85,7 +85,8 @@ func (d *decider) whose(f focus, marks []string, last string) (*Piece, error) {
 func (d *decider) toCorrect(p *Piece, text string) (slot, repeat int, value quantity.Entered, err error) {
 	form := "correct 1.13 to 1.31, or: correct wire.first 27.2"
 	none := quantity.Entered{}
-	if old, to, ok := strings.Cut(text, " to "); ok {
+	if at := strings.LastIndex(text, " to "); at > 0 {
+		old, to := text[:at], text[at+len(" to "):]
 		slot, repeat, err := d.typedAs(p, strings.TrimSpace(old))
 		if err != nil {
 			return 0, 0, none, err

@@ -166,11 +166,16 @@ func Decide(s *State, a Answer, notes NotesFor, now Moment) ([]Event, error) {
 	if err != nil {
 		return nil, err
 	}
+	if len(shown.ask) > 0 && shown.ask[0].Accepts(a.Text) {
+		return d.acknowledge(f, shown, a.Text) // whatever word it begins with
+	}
 	marks, text, w, err := d.parse(f, a, len(shown.ask) > 0)
 	if err != nil {
 		return nil, err
 	}
 	switch {
+	case w.verb == "undo" && len(marks) > 1:
+		return nil, refuse("Begin with it: "+marks[0]+" undo.", "One piece's answer is taken back at a time.")
 	case w.verb == "undo":
 		if len(marks) == 1 {
 			return d.undo(s, marks[0], true)
@@ -186,16 +191,17 @@ func Decide(s *State, a Answer, notes NotesFor, now Moment) ([]Event, error) {
 	if p := d.st.rowPiece(a, marks, w); p != nil {
 		return d.enterRow(f, p, text)
 	}
+	screen := f.stage
 	if marks != nil {
 		to, err := d.st.turnTo(f, marks, w, a.Later)
 		if err != nil {
 			return nil, err
 		}
-		f = to
+		screen, f = f.stage, to
 	} else if f.stage < 0 {
 		return nil, refuse("Type bring back and a piece, or quit.", "Nothing is under way.")
 	}
-	return d.answer(f, marks, a, text, w)
+	return d.answer(f, screen, marks, text, w)
 }
 
 // parse tells which pieces an answer names and what it says of them. At a note
@@ -218,6 +224,9 @@ func (d *decider) parse(f focus, a Answer, atNote bool) (marks []string, text st
 		return nil, "", w, refuse("Its boxes stand behind the mark: "+p.Mark+" 1.31 - 2.", "What of %s?", d.st.called(p))
 	}
 	w = parseWords(text)
+	if behind, left := d.st.leading(w.rest); marks == nil && len(behind) > 0 && left == "" && w.takesMarks() {
+		marks, w.rest = behind, "" // aside 3, as well as 3 aside
+	}
 	if a.Later && len(marks) > 0 && (text == "-" || text == "−") {
 		w = words{"?", text} // an empty box; alone on a line it takes back
 	}
@@ -240,25 +249,21 @@ func (d *decider) dueFor(f focus) (dues, error) {
 }
 
 // answer is an answer to the question of f.
-func (d *decider) answer(f focus, marks []string, a Answer, text string, w words) ([]Event, error) {
+func (d *decider) answer(f focus, screen int, marks []string, text string, w words) ([]Event, error) {
 	if err := d.inOrder(f.pieces); err != nil {
 		return nil, err
 	}
-	one := f
-	if p := d.st.byMark(a.Mark); marks == nil && slices.Contains(f.pieces, p) {
-		one.pieces = []*Piece{p} // the one that was picked, also where the batch is asked
-	}
 	switch w.verb {
 	case "aside", "throw away":
-		return d.putAway(one, w, marks != nil)
+		return d.putAway(f, w, marks != nil)
 	case "using", "wet", "dry":
 		return d.chosen(f, w)
 	case "advise":
-		return d.advise(one, w.rest)
+		return d.advise(f, w.rest)
 	case "try":
-		return d.try(one, w.rest)
+		return d.try(f, w.rest)
 	case "helped":
-		return d.helped(one, w.rest)
+		return d.helped(f, w.rest)
 	}
 	st := &d.b.Stages[f.stage]
 	due, err := d.dueFor(f)
@@ -267,7 +272,7 @@ func (d *decider) answer(f focus, marks []string, a Answer, text string, w words
 		return nil, err
 	case w.verb == "remark":
 		return d.remark(f, w.rest, len(due.ask)+len(due.show) > 0)
-	case len(due.ask) > 0, marks != nil && len(due.show) > 0 && slices.ContainsFunc(f.pieces, func(p *Piece) bool { return len(p.Swaps) > 0 }):
+	case len(due.ask) > 0, marks != nil && len(due.show) > 0 && !d.onScreen(f, screen):
 		// The screen shows the notes of another piece, which takes up something else.
 		return nil, refuse("Turn to it first: piece "+f.first()+".", "A safety note comes first for %s.", d.st.called(f.pieces[0]))
 	}
@@ -275,9 +280,12 @@ func (d *decider) answer(f focus, marks []string, a Answer, text string, w words
 		d.noted(f, n, "shown; the answer to "+n.Under+" counts for it")
 	}
 	if w.verb == "measure" {
-		return d.further(f, w.rest)
+		return d.further(f, w.rest, marks != nil)
 	}
 	if n, where, ok := d.strokes(f, text); ok {
+		if len(f.pieces) > 1 && marks == nil {
+			return nil, refuse("Say which: "+f.first()+" "+text+".", "This question is for %s.", d.st.forWhom(f))
+		}
 		for _, p := range f.pieces {
 			d.of(p, StrokesMade{N: n, Where: where})
 		}
@@ -288,6 +296,12 @@ func (d *decider) answer(f focus, marks []string, a Answer, text string, w words
 	}
 	d.closeBatch()
 	return d.out, nil
+}
+
+// onScreen reports whether the notes for f are those that stand on the screen:
+// of its stage, with what is listed there.
+func (d *decider) onScreen(f focus, screen int) bool {
+	return f.stage == screen && !slices.ContainsFunc(f.pieces, func(p *Piece) bool { return len(p.Swaps) > 0 })
 }
 
 // step answers what is asked next of the pieces of f.
@@ -412,25 +426,31 @@ func (d *decider) worked(f focus, w words) error {
 }
 
 func (d *decider) waited(f focus, st *recipe.Stage, w words) error {
-	early := false
+	if w.verb != "" && w.verb != "go on" && w.verb != "done" {
+		return refuse("Enter when the wait is over, ? for help.", "This is a wait.")
+	}
+	var over []*Piece // whose wait may end
+	var early *Piece
 	for _, p := range f.pieces {
-		if d.now.At.Sub(p.Since).Milliseconds() < st.Wait.Least {
-			early = true
+		elapsed := d.now.At.Sub(p.Since).Milliseconds()
+		switch {
+		case w.verb == "go on" || elapsed >= st.Wait.Least:
+			over = append(over, p)
+		case early == nil || elapsed < -clockSlack:
+			early = p
 		}
 	}
-	switch {
-	case w.verb != "" && w.verb != "go on" && w.verb != "done":
-		return refuse("Enter when the wait is over, ? for help.", "This is a wait.")
-	case w.verb != "go on" && d.now.At.Sub(f.pieces[0].Since).Milliseconds() < -clockSlack:
-		return refuse("Type go on when it is over.", "This clock stands before the wait began, so it cannot say how long it was.")
-	case w.verb != "go on" && early:
-		rested := "It has rested " + strings.TrimSuffix(Since(f.pieces[0].Since, d.now.At), " ago")
-		if d.now.At.Sub(f.pieces[0].Since) < time.Minute {
+	if len(over) == 0 {
+		if d.now.At.Sub(early.Since).Milliseconds() < -clockSlack {
+			return refuse("Type go on when it is over.", "This clock stands before the wait began, so it cannot say how long it was.")
+		}
+		rested := "It has rested " + strings.TrimSuffix(Since(early.Since, d.now.At), " ago")
+		if d.now.At.Sub(early.Since) < time.Minute {
 			rested = "It has hardly begun"
 		}
 		return refuse("Type go on to end the wait now, or quit and come back.", "%s; the recipe says at least %s.", rested, st.Wait.LeastText)
 	}
-	for _, p := range f.pieces {
+	for _, p := range over {
 		d.apart(p, WaitEnded{Stage: st.Key, Early: tooEarly(d.now.At.Sub(p.Since).Milliseconds(), st.Wait.Least)})
 		d.apart(p, d.leaving(p, recipe.Outcome{How: recipe.GoingOn}, ""))
 	}

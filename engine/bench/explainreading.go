@@ -90,10 +90,11 @@ func (x *explainer) judged(it *Explained, p *Piece, stage, slot int, list []Read
 	d := x.decide()
 	there := *p
 	there.Stage = stage // the words of the stage it was read at
-	now := d.judge(&there, m, all, quiet)
+	with := x.then.readBy(list[len(list)-1].Tool)
+	now := d.judge(&there, m, all, with, quiet)
 	j := judgementOf(now)
 	it.Now, it.Target, it.Limits = &j, m.Target.Tolerance.Text, m.Target.Tolerance.Limits()
-	x.work(it, m, all, x.then.b.ToolFor(m, p.Swaps))
+	x.work(it, m, all, with)
 	it.Differs = append(it.Differs, differences(it.Then, j, said != nil)...)
 	if said != nil {
 		r := rulerOf(all[0].Value.Kind, m.Target.Tolerance.Unit)

@@ -241,6 +241,9 @@ func (s *State) condition(p *Piece, m *recipe.Measure) string {
 	if s.b.Slots[m.Slot].Dimension.Subject == "batch" {
 		return "" // the room's air is neither wet nor dry cane
 	}
+	if p.Really != "" {
+		return string(p.Really)
+	}
 	if c := s.b.Stages[p.Stage].Condition; c != "" {
 		return string(c)
 	}

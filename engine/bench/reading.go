@@ -204,7 +204,7 @@ func (d *decider) take(p *Piece, m *recipe.Measure, all []quantity.Entered) {
 			Tool: d.b.ToolFor(m, p.Swaps).Name, Condition: d.st.condition(p, m), Repeat: len(p.Open[m.Slot]) + 1,
 		}
 		if i == len(all)-1 && r.Repeat >= m.Repeat && m.Target != nil {
-			said = d.judge(p, m, append(readings(p, m.Slot, slot), e), quiet)
+			said = d.judge(p, m, append(readings(p, m.Slot, slot), e), d.b.ToolFor(m, p.Swaps), quiet)
 			r.Said = said
 		}
 		d.of(p, r)
@@ -229,8 +229,8 @@ func readings(p *Piece, slot int, s recipe.Slot) []quantity.Entered {
 	return out
 }
 
-func (d *decider) judge(p *Piece, m *recipe.Measure, all []quantity.Entered, quiet bool) *Said {
-	est := gauging.Of(all, d.b.ToolFor(m, p.Swaps), nil)
+func (d *decider) judge(p *Piece, m *recipe.Measure, all []quantity.Entered, with recipe.Tool, quiet bool) *Said {
+	est := gauging.Of(all, with, nil)
 	t := m.Target.Tolerance
 	v := gauging.Judge(est, t, d.sure(t.SideOfSum(est.Sum, est.N)))
 	dim := d.b.Slots[m.Slot].Dimension
@@ -258,6 +258,11 @@ func (d *decider) keep(f focus, m *recipe.Measure, all bool) error {
 		if ok && last.Struck {
 			return refuse("Measure it; keep all keeps those that were right elsewhere.", "Strokes were made there since it was read.")
 		}
+		if was, now := "", d.st.condition(p, m); ok {
+			if was = last.List[0].Condition; wetOrDry(was) && wetOrDry(now) && was != now {
+				return refuse("Measure it.", "It was read %s, and the cane is %s now.", was, now)
+			}
+		}
 		if !ok || len(p.Open[m.Slot]) > 0 {
 			return refuse("Type the number, or skip to leave it out.", "There is no earlier reading of %s to keep.", d.b.Slots[m.Slot].Title())
 		}
@@ -269,7 +274,7 @@ func (d *decider) keep(f focus, m *recipe.Measure, all bool) error {
 			all = append(all, entered(r, kind))
 		}
 		if m.Target != nil {
-			said := d.judge(p, m, all, true)
+			said := d.judge(p, m, all, d.st.readBy(last.List[len(last.List)-1].Tool), true)
 			s.Side, s.Sure = said.Side, said.Sure
 		}
 		d.of(p, s)

@@ -195,6 +195,9 @@ func (s *State) lastRead(sub Subject, slot string) string {
 		return ""
 	}
 	last := p.Last[i].List[len(p.Last[i].List)-1]
+	if last.Said == nil || last.Said.Sentence == "" {
+		return ""
+	}
 	return " It last read " + last.Text + ": " + strings.ToLower(last.Said.Sentence[:1]) + strings.TrimSuffix(last.Said.Sentence[1:], ".") + ". " + sub.ID + " aside holds it."
 }
 

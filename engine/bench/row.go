@@ -63,7 +63,7 @@ func (d *decider) enterRow(screen focus, p *Piece, text string) ([]Event, error)
 	d.row = nil
 	if ended.best.How != recipe.GoingOn {
 		d.move(p, ended.best, ended.why)
-	} else if p.Place == AtWork {
+	} else if p.Place == AtWork && d.b.Stages[p.Stage].Key == st.Key {
 		d.advance(p)
 	}
 	d.closeBatch()
@@ -124,12 +124,25 @@ func (d *decider) box(f focus, st *recipe.Stage, b recipe.Box, text string) erro
 		}
 		return d.reading(focus{f.pieces, f.stage, stepMeasure, b.Measure}, m, "", words{verb: "skip"})
 	case recipe.BoxLook:
+		if p.Looked {
+			if empty {
+				return nil
+			}
+			return refuse("Put - in its box.", "It is answered already.")
+		}
 		if empty {
 			return d.looked(f, st, "", words{verb: "skip"})
 		}
 		return d.looked(f, st, text, words{"?", text})
 	case recipe.BoxPieces:
-		return d.split(f, st, text, parseWords(text))
+		if d.row.best.How != recipe.GoingOn {
+			return nil // the tube goes elsewhere, and gave no pieces
+		}
+		r := d.row
+		d.row = nil // the last box: the tube leaves, and its pieces come
+		err := d.split(f, st, text, parseWords(text))
+		d.row = r
+		return err
 	}
 	switch strings.ToLower(text) {
 	case "done", "x", "v", "✓", "1", "yes", "y", "ok", "+", "begun":
@@ -147,6 +160,9 @@ func (s *State) rowPiece(a Answer, marks []string, w words) *Piece {
 	}
 	p := s.Piece(marks[0])
 	at, _ := s.stepOf(p)
+	if strings.HasPrefix(w.rest, "+") {
+		return nil // strokes
+	}
 	if p.Place != AtWork || w.verb != "?" && w.verb != "done" || at == stepSettle && w.verb == "done" {
 		return nil
 	}

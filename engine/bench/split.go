@@ -37,12 +37,13 @@ func (d *decider) split(f focus, st *recipe.Stage, text string, w words) error {
 	return nil
 }
 
-// count is how many pieces, or tubes, there are or were.
+// count is the highest number of a kind: one that was taken back is not given
+// again while a later one stands.
 func (s *State) count(kind string) int {
 	n := 0
 	for _, p := range s.Pieces {
 		if p.Kind == kind {
-			n++
+			n = max(n, p.Number)
 		}
 	}
 	return n

@@ -4,9 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strings"
 	"time"
-	"unicode"
 
 	"canewright/engine/quantity"
 	"canewright/engine/recipe"
@@ -28,8 +26,10 @@ const (
 type Held struct {
 	Sum   int64
 	N     int
-	Stage int // where it was measured
+	Stage int // where it was settled
 	Visit int
+	// Where it was read: a kept reading is of an earlier visit.
+	ReadStage, ReadVisit int
 }
 
 // Read are the readings of one slot at the visit it was last read at.
@@ -62,11 +62,12 @@ type Piece struct {
 	Put       bool  // it was put away in the middle of its visit, by hand
 	Was       Place // where it was then
 	WasSince  time.Time
-	Pieces    int           // a tube's pieces, once it is split
-	Swaps     []recipe.Swap // what is really used at this visit
-	Symptoms  []string      // what is wrong with it, as said last
-	Tried     []Tried       // what was tried against it
-	From      string        // how it came to its first stage: "" from the beginning, else the stage key
+	Pieces    int              // a tube's pieces, once it is split
+	Swaps     []recipe.Swap    // what is really used at this visit
+	Really    recipe.Condition // what the cane really is at this stage, as said; "" for as the recipe has it
+	Symptoms  []string         // what is wrong with it, as said last
+	Tried     []Tried          // what was tried against it
+	From      string           // how it came to its first stage: "" from the beginning, else the stage key
 	How       string
 	Do, Why   string         // of the last move
 	Visits    map[int]int    // by stage
@@ -232,7 +233,7 @@ func (s *State) piece(p *Piece, stage int, e Event) {
 		i := s.b.SlotOf(body.Slot)
 		p.Open[i] = append(p.Open[i], body)
 		last := p.Last[i]
-		if last.Stage != stage || last.Visit != p.Visit {
+		if last.Stage != stage || last.Visit != p.Visit || last.Struck {
 			last = Read{Stage: stage, Visit: p.Visit}
 		}
 		last.List = append(slices.Clip(last.List), body)
@@ -242,7 +243,7 @@ func (s *State) piece(p *Piece, stage int, e Event) {
 		}
 	case Settled:
 		i := s.b.SlotOf(body.Slot)
-		p.Held[i] = Held{body.Sum, body.N, stage, p.Visit}
+		p.Held[i] = Held{body.Sum, body.N, stage, p.Visit, p.Last[i].Stage, p.Last[i].Visit}
 		p.Closed[i] = body.Side
 		if body.Passed {
 			p.Closed[i] = passed
@@ -266,7 +267,7 @@ func (s *State) piece(p *Piece, stage int, e Event) {
 		p.Pieces, p.Worked = body.Pieces, true
 	case Chosen:
 		if body.What == "condition" {
-			p.Condition = recipe.Condition(body.Name)
+			p.Condition, p.Really = recipe.Condition(body.Name), recipe.Condition(body.Name)
 			break
 		}
 		p.Swaps = append(slices.Clip(p.Swaps), recipe.Swap{Instead: body.Instead, Name: body.Name})
@@ -274,6 +275,11 @@ func (s *State) piece(p *Piece, stage int, e Event) {
 		s.struck(p, body.Where)
 	case ValueCorrected:
 		s.corrected(p, body)
+		for _, o := range s.Pieces {
+			if p.Kind == ofTube && o.Tube == p.Mark {
+				s.corrected(o, body) // they inherited the reading
+			}
+		}
 	case SymptomsNoted:
 		p.Symptoms = body.Symptoms
 	case RemedyTried:
@@ -352,32 +358,37 @@ func (s *State) moved(p *Piece, m PieceMoved, at time.Time) {
 	p.Open, p.Closed = map[int][]ReadingTaken{}, map[int]string{}
 	p.Looked, p.Worked, p.Ruled = false, false, false
 	if to != from {
-		p.Swaps = nil
+		p.Swaps, p.Really = nil, ""
 	}
 }
 
-// struck marks the stations that strokes may have touched: those of the lane and
-// the blade they name, all where they name none.
+// struck marks the stations that strokes may have touched, by the words of
+// where they were made; where those name none, all. Readings of them that were
+// not settled yet are of the blade as it was.
 func (s *State) struck(p *Piece, where string) {
-	where = strings.ToLower(where)
-	words := strings.FieldsFunc(where, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 	for slot, last := range p.Last {
 		cell := s.b.Slots[slot].Cell
 		if cell == nil {
 			continue
 		}
 		grid := s.b.Slots[slot].Dimension.Grid
-		lane := func(l string) bool { return strings.Contains(where, strings.TrimSuffix(strings.ToLower(l), "s")) }
-		blade := func(b string) bool { return slices.Contains(words, strings.ToLower(b)) }
-		if slices.ContainsFunc(grid.Lanes, lane) && !lane(cell.Lane) || slices.ContainsFunc(grid.Blades, blade) && !blade(cell.Blade) {
+		at := whereOn(grid.Blades, grid.Lanes, where)
+		if len(at.blades) > 0 && !slices.Contains(at.blades, cell.Blade) || len(at.lanes) > 0 && !slices.Contains(at.lanes, cell.Lane) {
 			continue
 		}
-		if at := distances(words); len(at) > 0 && !slices.Contains(at, strings.ToLower(strings.ReplaceAll(cell.AtText, " ", ""))) {
-			continue
+		if at.station != "" && s.hasStation(slot, at.station) && bareStation(cell.AtText) != at.station {
+			continue // a place between stations may have touched its neighbours
 		}
 		last.Struck = true
 		p.Last[slot] = last
+		delete(p.Open, slot)
 	}
+}
+
+func (s *State) hasStation(slot int, station string) bool {
+	return slices.ContainsFunc(s.b.Slots, func(o recipe.Slot) bool {
+		return o.Cell != nil && o.Dimension == s.b.Slots[slot].Dimension && bareStation(o.Cell.AtText) == station
+	})
 }
 
 // worked marks what a remedy takes off as touched: it is measured before the
@@ -397,20 +408,6 @@ func (s *State) worked(p *Piece, name string) {
 			}
 		}
 	}
-}
-
-// distances are the stations that words of a place name: "15 mm", "at 15mm".
-func distances(words []string) []string {
-	var out []string
-	for i, w := range words {
-		switch {
-		case w == "mm" && i > 0:
-			out = append(out, words[i-1]+"mm")
-		case strings.HasSuffix(w, "mm") && len(w) > 2 && unicode.IsDigit(rune(w[0])):
-			out = append(out, w)
-		}
-	}
-	return out
 }
 
 // add puts a new piece or tube at its first stage.
@@ -479,11 +476,13 @@ func (s *State) corrected(p *Piece, c ValueCorrected) {
 	if _, open := p.Open[i]; open && here {
 		p.Open[i] = slices.Clone(last.List)
 	}
-	if h, ok := p.Held[i]; ok && h.Stage == stage && h.Visit == c.On {
+	h, held := p.Held[i]
+	if held && h.ReadStage == stage && h.ReadVisit == c.On {
 		h.Sum += now.Q - was.Q
 		p.Held[i] = h
+		here = here || p.Place != Finished && h.Stage == p.Stage && h.Visit == p.Visit
 	}
-	if side, closed := p.Closed[i]; closed && here && side != "skipped" && c.Said != nil {
+	if side, closed := p.Closed[i]; closed && here && side != "skipped" && side != passed && c.Said != nil {
 		p.Closed[i] = c.Said.Side
 	}
 }

@@ -21,6 +21,15 @@ var verbs = []struct{ spelling, verb string }{
 	{"using", "using"}, {"correct", "correct"}, {"keep", "keep"}, {"pass", "pass"}, {"wet", "wet"}, {"dry", "dry"},
 }
 
+// takesMarks: the pieces may stand behind these words too.
+func (w words) takesMarks() bool {
+	switch w.verb {
+	case "done", "go on", "skip", "pass", "undo", "aside", "throw away":
+		return true
+	}
+	return false
+}
+
 // anywhere: these are about a piece whatever is asked of it.
 func (w words) anywhere() bool {
 	switch w.verb {
@@ -47,6 +56,9 @@ func parseWords(text string) words {
 		}
 		if strings.HasPrefix(low, v.spelling) {
 			if rest := t[len(v.spelling):]; strings.HasPrefix(rest, " ") || strings.HasPrefix(rest, ":") {
+				if v.verb == "wet" || v.verb == "dry" {
+					return words{"?", t} // dry hands are no dry cane
+				}
 				return words{v.verb, strings.TrimSpace(strings.TrimLeft(rest, ": "))}
 			}
 		}

@@ -92,8 +92,11 @@ func (b *Bound) SwapOf(u Use, word, named string) (s Swap, choices []string) {
 			}
 		}
 	}
-	if len(choices) == 0 {
+	switch {
+	case len(choices) == 0:
 		return s, nil // beside what is listed
+	case !known:
+		return Swap{}, choices // what nobody knows replaces nothing by itself
 	}
 	for i, c := range classes {
 		if !slices.ContainsFunc(classes, func(o []string) bool { return !within(o, c) }) {

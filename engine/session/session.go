@@ -184,7 +184,10 @@ func (s *Session) reload(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	s.state, err = bench.Fold(s.bound, evs)
+	state, err := bench.Fold(s.bound, evs)
+	if err == nil {
+		s.state = state
+	}
 	return err
 }
 
@@ -255,12 +258,20 @@ func (s *Session) SetWho(ctx context.Context, name string) error {
 	if name == s.out.Who {
 		return nil
 	}
+	was := s.out.Who
 	s.out.Who = name
-	if len(s.state.Acks) == 0 || s.state.Left || s.idle() {
-		return nil
+	for len(s.state.Acks) > 0 && !s.state.Left && !s.idle() {
+		// Who takes up the knife has answered no note yet.
+		err := s.keep(ctx, bench.OpenSession(s.state, s.out.NewID(), s.moment()))
+		if err == nil {
+			return nil
+		}
+		if !errors.Is(err, ErrOvertaken) { // else another window was faster: once more
+			s.out.Who = was
+			return err
+		}
 	}
-	// Who takes up the knife has answered no note yet.
-	return s.keep(ctx, bench.OpenSession(s.state, s.out.NewID(), s.moment()))
+	return nil
 }
 
 // longestWho, in letters: it stands in every event.
