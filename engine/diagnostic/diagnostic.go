@@ -30,6 +30,9 @@ type Diagnostic struct {
 	Hint     string
 	Span     Span
 	Related  []Related
+	// Replace is what stands in the place of Span once the finding is mended;
+	// empty where that takes a person.
+	Replace string
 }
 
 // Most is how many findings are shown of one file.

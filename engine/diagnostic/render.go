@@ -181,9 +181,10 @@ func (d Diagnostic) MarshalJSON() ([]byte, error) {
 		Severity Severity `json:"severity"`
 		Message  string   `json:"message"`
 		Hint     string   `json:"hint,omitempty"`
+		Replace  string   `json:"replace,omitempty"`
 		jsonPlace
 		Related []related `json:"related,omitempty"`
-	}{Code: d.Code, Severity: d.Severity, Message: d.Message, Hint: d.Hint, jsonPlace: d.Span.place()}
+	}{Code: d.Code, Severity: d.Severity, Message: d.Message, Hint: d.Hint, Replace: d.Replace, jsonPlace: d.Span.place()}
 	for _, r := range d.Related {
 		out.Related = append(out.Related, related{r.Message, r.Span.place()})
 	}

@@ -94,14 +94,14 @@ func TestJSON(t *testing.T) {
 	t.Parallel()
 	src := NewSource("f", []byte("a: 1\na: 2\n"))
 	var l List
-	l.Add(Diagnostic{Code: "a/b", Message: "twice", Hint: "keep one", Span: span(src, 2, 1, 2), Related: []Related{{"first", span(src, 1, 1, 2)}}})
+	l.Add(Diagnostic{Code: "a/b", Message: "twice", Hint: "keep one", Replace: "b", Span: span(src, 2, 1, 2), Related: []Related{{"first", span(src, 1, 1, 2)}}})
 	l.Add(Diagnostic{Code: "a/c", Severity: Remark, Message: "no place"})
 	got, err := json.Marshal(l)
 	if err != nil {
 		t.Fatal(err)
 	}
 	want := `{"count":2,"findings":[{"code":"a/c","severity":"remark","message":"no place"},` +
-		`{"code":"a/b","severity":"error","message":"twice","hint":"keep one","file":"f","line":2,"column":1,"end_line":2,"end_column":2,` +
+		`{"code":"a/b","severity":"error","message":"twice","hint":"keep one","replace":"b","file":"f","line":2,"column":1,"end_line":2,"end_column":2,` +
 		`"related":[{"message":"first","file":"f","line":1,"column":1,"end_line":1,"end_column":2}]}]}`
 	if string(got) != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)

@@ -63,7 +63,9 @@ func (s *Set) Check() diagnostic.List {
 	if c.list.Len() == before {
 		c.formulas()
 	}
-	c.remedies(c.list.Len() == before)
+	sound := c.list.Len() == before
+	c.remedies(sound)
+	c.outline(sound)
 	return c.list
 }
 
@@ -112,9 +114,14 @@ func (c *checker) dimension(d *Dimension) {
 		c.errorf("dimension/condition", "%s is read %q; it can be wet, dry or either", of, clip(string(d.Condition)))
 	}
 	c.text(of, "datum", d.Datum, d.Kind == quantity.Length && !d.Across && !derived)
-	if len(d.Aliases) > mostWords || len(d.Sources) > mostWords {
-		c.errorf("dimension/size", "%s has more than %d aliases or sources", of, mostWords)
+	if len(d.Aliases) > mostWords || len(d.Sources) > mostWords || len(d.Was) > mostWords {
+		c.errorf("dimension/size", "%s has more than %d aliases, old names or sources", of, mostWords)
 		return
+	}
+	for _, w := range d.Was {
+		if !wellName.MatchString(w) || len(w) > longestName {
+			c.list.Hinted("dimension/name", c.at, "lower case words joined by dots, such as wire.first", "%q, an old name of %s, is not a name for a dimension", clip(w), of)
+		}
 	}
 	for _, a := range d.Aliases {
 		c.text(of, "alias", a, true)
@@ -260,6 +267,11 @@ func (c *checker) unique() {
 		}
 		for _, a := range d.Aliases {
 			claim(i, "alias", a, false)
+		}
+	}
+	for i := range c.set.Dimensions {
+		for _, w := range c.set.Dimensions[i].Was {
+			claim(i, "old name", w, false)
 		}
 	}
 }

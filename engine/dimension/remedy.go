@@ -94,13 +94,15 @@ func (s *Set) Part(words string) (d *Dimension, lane string, ok bool) {
 		if d.Grid == nil {
 			continue
 		}
-		rest, found := strings.CutPrefix(plain(words), d.Name+" ")
-		if !found {
-			continue
-		}
-		for _, l := range d.Grid.Lanes {
-			if plain(l) == rest {
-				return d, l, true
+		for _, name := range append([]string{d.Name}, d.Was...) {
+			rest, found := strings.CutPrefix(plain(words), name+" ")
+			if !found {
+				continue
+			}
+			for _, l := range d.Grid.Lanes {
+				if plain(l) == rest {
+					return d, l, true
+				}
 			}
 		}
 	}

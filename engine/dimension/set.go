@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 
 	"canewright/engine/diagnostic"
@@ -41,6 +42,9 @@ type Dimension struct {
 	Name    string // "wire.first": lower case words, dotted
 	Title   string // "first wire": as said at the bench
 	Aliases []string
+	// Was are names it had before. A set without them is written, and has the
+	// digest, as before there were any.
+	Was     []string `json:",omitempty"`
 	Kind    quantity.Kind
 	Unit    quantity.Unit // of a number typed without one
 	Subject string        // "tube", "piece" or "batch"
@@ -80,6 +84,7 @@ type Set struct {
 	// A set without them is written, and has the digest, as before there were any.
 	Symptoms []Symptom `json:",omitempty"`
 	Remedies []Remedy  `json:",omitempty"`
+	Outline  *Outline  `json:",omitempty"` // how its reed is drawn
 }
 
 // Encode writes the set as canonical JSON; Decode reads it back.
@@ -119,8 +124,9 @@ func orBare(u quantity.Unit, k quantity.Kind) quantity.Unit {
 // Digest identifies the content of a set.
 func (s *Set) Digest() [32]byte { return sha256.Sum256(s.Encode()) }
 
-// Find returns the dimension of this name, title or alias; blanks and case do
-// not matter. A name wins over a title, a title over an alias.
+// Find returns the dimension of this name, title, alias or old name; blanks and
+// case do not matter. A name wins over a title, a title over an alias, an alias
+// over an old name.
 func (s *Set) Find(name string) (*Dimension, bool) {
 	i, ok := s.find(name)
 	if !ok {
@@ -151,7 +157,27 @@ func (s *Set) find(name string) (int, bool) {
 			}
 		}
 	}
+	return s.was(want)
+}
+
+// was is the dimension that had this plain name before.
+func (s *Set) was(name string) (int, bool) {
+	for i := range s.Dimensions {
+		if slices.Contains(s.Dimensions[i].Was, name) {
+			return i, true
+		}
+	}
 	return 0, false
+}
+
+// Renamed is the dimension that had this name before, if no dimension is found
+// by it in another way.
+func (s *Set) Renamed(name string) (*Dimension, bool) {
+	i, ok := s.find(name)
+	if !ok || !slices.Contains(s.Dimensions[i].Was, plain(name)) {
+		return nil, false
+	}
+	return &s.Dimensions[i], true
 }
 
 // Near is a known name, title or alias close to an unknown one, or "".
@@ -174,6 +200,25 @@ func (s *Set) Near(name string) string {
 // plain is a name as names are compared: lower case, single blanks, none
 // around a dot.
 func plain(name string) string {
+	if isPlain(name) {
+		return name // nearly all are, and a set is searched often
+	}
 	p := strings.Join(strings.Fields(strings.ToLower(name)), " ")
 	return strings.ReplaceAll(strings.ReplaceAll(p, " .", "."), ". ", ".")
+}
+
+// isPlain is true only of what plain leaves as it is.
+func isPlain(name string) bool {
+	before := byte(' ') // none at the beginning
+	for i := range len(name) {
+		c := name[i]
+		switch {
+		case c >= 0x80 || c < ' ' || c >= 'A' && c <= 'Z':
+			return false
+		case c == ' ' && (before == ' ' || before == '.'), c == '.' && before == ' ':
+			return false
+		}
+		before = c
+	}
+	return before != ' ' || name == ""
 }

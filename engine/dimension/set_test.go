@@ -1,6 +1,7 @@
 package dimension_test
 
 import (
+	"bytes"
 	"reflect"
 	"strings"
 	"testing"
@@ -29,7 +30,7 @@ func sound(t testing.TB) *dimension.Set {
 		ID: "shawm", Title: "shawm, invented", Major: 1, Minor: 2, About: "for tests\nonly",
 		Dimensions: []dimension.Dimension{
 			{
-				Name: "wire.first", Title: "first wire", Aliases: []string{"top wire", "Upper Wire"},
+				Name: "wire.first", Title: "first wire", Aliases: []string{"top wire", "Upper Wire"}, Was: []string{"wire.top"},
 				Kind: quantity.Length, Unit: mm, Subject: "piece", Datum: "the butt", Condition: dimension.Either,
 				How: "to the twist", Tool: "ruler", More: "far", Less: "close",
 				Plausible: tolerance(t, "20 .. 30 mm", quantity.Length, mm), Sources: guess,
@@ -80,6 +81,7 @@ func TestFind(t *testing.T) {
 		{"blanks do not matter", "  top \t wire ", "wire.first"},
 		{"blanks round the dot do not matter", "wire . first", "wire.first"},
 		{"a derived dimension", "wire.gap", "wire.gap"},
+		{"by the name it had", "Wire.Top", "wire.first"},
 		{"a part is not the whole", "wire", ""},
 		{"nothing", "", ""},
 		{"blanks", "  ", ""},
@@ -103,6 +105,32 @@ func TestANameWinsOverAnAlias(t *testing.T) {
 	set.Dimensions[0].Aliases = []string{"wire.second"}
 	if d, _ := set.Find("wire.second"); d == nil || d.Name != "wire.second" {
 		t.Errorf("got %v", d)
+	}
+}
+
+func TestRenamed(t *testing.T) {
+	t.Parallel()
+	set := sound(t)
+	set.Dimensions[1].Was = []string{"wire.first"} // another dimension's name by now
+	for ask, want := range map[string]string{"wire.top": "wire.first", " Wire . Top": "wire.first", "wire.first": "", "top wire": "", "wire": "", "": ""} {
+		got := ""
+		if d, ok := set.Renamed(ask); ok {
+			got = d.Name
+		}
+		if got != want {
+			t.Errorf("%q was %q, want %q", ask, got, want)
+		}
+	}
+}
+
+// Digests are kept with batches: those of sets without old names must not
+// change for there being such names.
+func TestASetWithoutOldNamesIsWrittenAsBefore(t *testing.T) {
+	t.Parallel()
+	set := sound(t)
+	set.Dimensions[0].Was = nil
+	if b := set.Encode(); bytes.Contains(b, []byte("Was")) {
+		t.Errorf("it is written as %s", b)
 	}
 }
 

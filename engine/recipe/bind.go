@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"canewright/engine/diagnostic"
 	"canewright/engine/dimension"
@@ -31,6 +32,7 @@ func Bind(f *File, set *dimension.Set, tools *tool.Catalogue) (*Bound, diagnosti
 		Bound:   &Bound{File: f, Set: &own, Split: -1, byName: map[string]int{}, tools: tools},
 		inForce: map[int]*Target{}, grids: map[string]*dimension.Dimension{},
 		settingAt: map[int]quantity.Entered{}, rules: map[diagnostic.Pos]*formula.Formula{}, missed: map[string]bool{},
+		old: map[string]int{}, asked: map[string]bool{},
 		latest: map[string]int{}, namedAt: map[string][]int{}, cellsOf: map[*dimension.Dimension][]int{},
 	}
 	b.slots()
@@ -99,6 +101,9 @@ type binder struct {
 	compared  int              // names compared with misspelt ones
 	cellsOf   map[*dimension.Dimension][]int
 
+	old   map[string]int  // slot of a dimension by a name it had before
+	asked map[string]bool // old names the formula being compiled reads
+
 	toolNames, materialNames []string
 
 	settingAt map[int]quantity.Entered            // by slot
@@ -124,6 +129,7 @@ func (b *binder) slots() {
 			}
 		}
 	}
+	b.oldNames()
 }
 
 func (b *binder) newSlot(s Slot) int {
@@ -219,7 +225,9 @@ func (b *binder) derived() {
 func (b *binder) Lookup(name string) (formula.Symbol, bool) {
 	i, ok := b.byName[name]
 	if !ok {
-		return formula.Symbol{}, false
+		if i, ok = b.oldName(name); !ok {
+			return formula.Symbol{}, false
+		}
 	}
 	s := b.Slots[i]
 	if s.Setting {
@@ -232,11 +240,21 @@ func (b *binder) Lookup(name string) (formula.Symbol, bool) {
 }
 
 // Grid is part of formula.Scope.
-func (b *binder) Grid(name string) bool { return b.grids[name] != nil }
+func (b *binder) Grid(name string) bool { return b.grid(name) != nil }
+
+func (b *binder) grid(name string) *dimension.Dimension {
+	if d := b.grids[name]; d != nil {
+		return d
+	}
+	if i, ok := b.oldName(name); ok && b.Slots[i].Dimension.Grid != nil {
+		return b.Slots[i].Dimension
+	}
+	return nil
+}
 
 // Cell is part of formula.Scope.
 func (b *binder) Cell(name string, args []string) (formula.Symbol, string, bool) {
-	d := b.grids[name]
+	d := b.grid(name)
 	form := fmt.Sprintf("write %s(3 mm, %s, %s)", d.Grid.Short, d.Grid.Lanes[0], d.Grid.Blades[0])
 	if len(args) != 3 {
 		return formula.Symbol{}, form, false
@@ -308,6 +326,7 @@ func (b *binder) find(name string) (int, bool) {
 // dimension finds a dimension by the name written, or reports it.
 func (b *binder) dimension(t diagnostic.Text) (int, bool) {
 	if i, ok := b.find(t.Value); ok && !b.Slots[i].Setting {
+		b.renamed(t, 0, utf8.RuneCountInString(t.Value))
 		return i, true
 	}
 	hint := "canewright instruments " + b.File.Instrument + " lists them"

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"canewright/engine/diagnostic"
 	"canewright/engine/dimension"
@@ -210,7 +211,7 @@ func (b *binder) conditions(r remedy, out *Remedy) {
 		return
 	}
 	for _, t := range r.when {
-		f, list := formula.Compile(t, b)
+		f, list := b.compile(t)
 		b.list.Append(list)
 		switch {
 		case f == nil:
@@ -264,6 +265,8 @@ func (b *binder) stepOf(r remedy, out *Remedy) {
 // it.
 func (b *binder) partAt(t diagnostic.Text) (Part, bool) {
 	if p, ok := b.part(t.Value); ok {
+		name := strings.TrimRight(strings.TrimSuffix(t.Value, p.Lane), " ")
+		b.renamed(t, 0, utf8.RuneCountInString(name))
 		return p, true
 	}
 	name, lane, two := strings.Cut(t.Value, " ")

@@ -11,7 +11,7 @@ func (b *binder) rule(r rule) (Rule, bool) {
 	f, known := b.rules[r.that.Whole.From]
 	if !known {
 		var list diagnostic.List
-		f, list = formula.Compile(r.that, b)
+		f, list = b.compile(r.that)
 		b.list.Append(list)
 		if f != nil && !f.Truth() {
 			b.list.Hinted("formula/not-a-question", r.that.Whole, "compare it with something: wire.first - wire.second >= 7 mm", "this rule works out a number (%s), not a yes or no", f.Kind())

@@ -116,6 +116,7 @@ func (b *binder) takesOff(t diagnostic.Text, st *Stage) {
 	case b.Slots[i].Setting:
 		b.list.Hinted("recipe/name", t.Whole, "write a dimension, or a plain word such as string", "%q is a setting and cannot be taken off", clip(t.Value))
 	default:
+		b.renamed(t, 0, utf8.RuneCountInString(t.Value))
 		st.TakesOff = append(st.TakesOff, i)
 		cells := b.cellsOf[b.Slots[i].Dimension]
 		b.count(t.Whole, len(cells))
@@ -331,6 +332,7 @@ func (b *binder) text(t diagnostic.Text) string {
 		at := t.Span(from, to)
 		last, runes = m[1]+1, to+1 // behind the closing brace
 		i, ok := b.find(name)
+		b.renamed(t, from, to)
 		if b.shown+out.Len()-len(value) > mostShown && !b.tooLong {
 			b.list.Hinted("recipe/too-long", at, "name fewer dimensions and settings in the texts", "what the texts show for the names between { and } is too long")
 			b.tooLong = true

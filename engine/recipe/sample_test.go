@@ -30,8 +30,10 @@ func shawm(t testing.TB) *dimension.Set {
 		return dimension.Dimension{Name: name, Title: title, Aliases: aliases, Kind: quantity.Length, Unit: mm, Subject: "piece",
 			Datum: "the butt", Condition: dimension.Either, How: "to the twist", Tool: "ruler", More: "far", Less: "close", Plausible: plausible}
 	}
+	first := from("wire.first", "first wire", "top wire", "collar wire")
+	first.Was = []string{"wire.top", "wire.collar"}
 	return &dimension.Set{ID: "shawm", Title: "shawm, invented", Major: 1, Dimensions: []dimension.Dimension{
-		from("wire.first", "first wire", "top wire", "collar wire"),
+		first,
 		from("wire.second", "second wire"),
 		{Name: "wire.gap", Title: "gap of the wires", Kind: quantity.Length, Unit: mm, Subject: "piece", Condition: dimension.Either,
 			More: "wide", Less: "narrow", Formula: "wire.first - wire.second"},
@@ -39,7 +41,7 @@ func shawm(t testing.TB) *dimension.Set {
 		{Name: "wire.turns", Title: "turns of wire", Kind: quantity.Count, Unit: quantity.Bare(quantity.Count), Subject: "piece",
 			Condition: dimension.Either, Tool: "eye", More: "many", Less: "few"},
 		{Name: "crow.pitch", Title: "crow", Kind: quantity.Pitch, Subject: "piece", Condition: dimension.Wet, Tool: "tuner", More: "sharp", Less: "flat"},
-		{Name: "blade.thickness", Title: "blade thickness", Kind: quantity.Length, Unit: mm, Subject: "piece", Across: true,
+		{Name: "blade.thickness", Title: "blade thickness", Was: []string{"scrape.thickness"}, Kind: quantity.Length, Unit: mm, Subject: "piece", Across: true,
 			Condition: dimension.Wet, Tool: "dial indicator", More: "thick", Less: "thin",
 			Grid: &dimension.Grid{From: []string{"collar", "tip"}, Lanes: []string{"spine", "rails"}, Blades: []string{"A", "B"}, Short: "blade"}},
 	}}

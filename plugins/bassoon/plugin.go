@@ -16,5 +16,6 @@ func Plugin() sdk.Instrument {
 		Dimensions: slices.Concat(tube(), cane(), canetests(), shape(), blank(), wires(), reed(), blade(), play(), room()),
 		Symptoms:   symptoms(),
 		Remedies:   remedies(),
+		Outline:    outline(),
 	}
 }

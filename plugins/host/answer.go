@@ -37,12 +37,16 @@ func fromWire(w *dimsetv1.Set) (*dimension.Set, error) {
 		}
 		set.Remedies = append(set.Remedies, one)
 	}
+	var err error
+	if set.Outline, err = outlineFromWire(w.GetOutline()); err != nil {
+		return nil, fmt.Errorf("outline: %w", err)
+	}
 	return set, nil
 }
 
 func dimensionFromWire(w *dimsetv1.Dimension) (dimension.Dimension, error) {
 	d := dimension.Dimension{
-		Name: w.GetName(), Title: w.GetTitle(), Aliases: w.GetAliases(),
+		Name: w.GetName(), Title: w.GetTitle(), Aliases: w.GetAliases(), Was: w.GetWas(),
 		Subject: w.GetSubject(), Datum: w.GetDatum(), Across: w.GetAcross(),
 		How: w.GetHow(), Tool: w.GetTool(), More: w.GetMore(), Less: w.GetLess(),
 	}

@@ -9,10 +9,11 @@
 // only after dimension.Set.Check found nothing. If it dies, hangs or lies, the
 // error names it and says what happened, and no process stays behind.
 //
-// It does not outlive its host either, even one that was killed: on Linux the
-// kernel ends it (the thread that started it is kept for as long as it runs,
-// because that is the thread the kernel watches); elsewhere, and as a second
-// line, plugins/sdk looks for its parent. See process_linux.go.
+// It does not outlive its host either, even one that was killed: a guard, a
+// small shell beside it, then ends it with all it has started and removes its
+// folder and socket (guard_unix.go). On Linux the kernel ends the plugin itself
+// as well (the thread that started it is kept for as long as it runs, because
+// that is the thread the kernel watches); and plugins/sdk looks for its parent.
 //
 // Bundled instruments are the one binary started again with proto.ServeArg:
 // the same code and the same wire as a stranger's plugin.

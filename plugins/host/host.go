@@ -24,6 +24,8 @@ import (
 // but between Ask and its stop.
 type Host struct {
 	Bundled []string                   // instruments the executable serves itself
+	Store   Store                      // those the player has added
+	Attach  map[string]Attach          // those an author runs in a debugger; they come before the others
 	Exe     string                     // what to start; empty: this executable
 	Args    func(name string) []string // its arguments; nil: proto.ServeArg and the name
 	Log     io.Writer                  // gets what plugins write on their standard error; nil: dropped
@@ -96,12 +98,23 @@ func (p *running) set(ctx context.Context, name string, major int) (*dimension.S
 	return set, nil
 }
 
-// List asks every plugin what it holds, in the order of Bundled. One that
-// fails is part of the error and does not hide the others.
+// Names are all instruments: Bundled in their order, then those added.
+func (h *Host) Names() []string {
+	out := slices.Clone(h.Bundled)
+	for _, name := range append(h.Store.Names(), h.attachedNames()...) {
+		if !slices.Contains(out, name) {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
+// List asks every plugin what it holds, in the order of Names. One that fails
+// is part of the error and does not hide the others.
 func (h *Host) List(ctx context.Context) ([]Summary, error) {
 	var out []Summary
 	var faults []error
-	for _, name := range h.Bundled {
+	for _, name := range h.Names() {
 		sums, err := h.list(ctx, name)
 		out = append(out, sums...)
 		if err != nil {
@@ -120,29 +133,54 @@ func (h *Host) list(ctx context.Context, name string) ([]Summary, error) {
 	return p.list(ctx)
 }
 
-// open starts a plugin and lets it introduce itself.
+// open finds a plugin, starts it and lets it introduce itself.
 func (h *Host) open(ctx context.Context, name string) (*running, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, fmt.Errorf("start instrument %s: %w", printable(name), err)
 	}
-	if !slices.Contains(h.Bundled, name) {
-		return nil, &NotFoundError{Name: name, Known: slices.Clone(h.Bundled)}
-	}
-	exe := h.Exe
-	if exe == "" {
-		var err error
-		if exe, err = os.Executable(); err != nil {
-			return nil, fmt.Errorf("start instrument %s: find this program's file: %w", name, err)
+	if a, ok := h.Attach[name]; ok {
+		p, err := h.attach(name, a)
+		if err != nil {
+			return nil, err
 		}
+		return h.introduced(ctx, p)
 	}
-	args := []string{proto.ServeArg, name}
-	if h.Args != nil {
-		args = h.Args(name)
+	if slices.Contains(h.Bundled, name) {
+		return h.begin(ctx, name, func(string) (string, []string, error) { return h.itself(name) })
 	}
-	p, err := h.start(ctx, name, exe, args)
+	added, err := h.Store.Find(name)
 	if err != nil {
 		return nil, err
 	}
+	if added == nil {
+		return nil, &NotFoundError{Name: name, Known: h.Names()}
+	}
+	return h.begin(ctx, name, added.command)
+}
+
+// itself is how the executable is started as a bundled instrument.
+func (h *Host) itself(name string) (exe string, args []string, err error) {
+	if exe = h.Exe; exe == "" {
+		if exe, err = os.Executable(); err != nil {
+			return "", nil, fmt.Errorf("find this program's file: %w", err)
+		}
+	}
+	if h.Args != nil {
+		return exe, h.Args(name), nil
+	}
+	return exe, []string{proto.ServeArg, name}, nil
+}
+
+// begin starts a plugin and lets it introduce itself.
+func (h *Host) begin(ctx context.Context, name string, command command) (*running, error) {
+	p, err := h.start(ctx, name, command)
+	if err != nil {
+		return nil, err
+	}
+	return h.introduced(ctx, p)
+}
+
+func (h *Host) introduced(ctx context.Context, p *running) (*running, error) {
 	if err := p.introduce(ctx, h.describeRequest()); err != nil {
 		p.stop()
 		return nil, err

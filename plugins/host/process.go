@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"runtime"
 	"strconv"
 	"sync"
@@ -26,7 +27,10 @@ type process struct {
 	mu      sync.Mutex
 	started bool
 	ending  bool // kill was called
-	waitErr error
+	guard   *guard
+
+	forgotten bool // forget was called
+	waitErr   error
 }
 
 // newProcess prepares the program; dir is made, and is its working folder and
@@ -88,6 +92,14 @@ func (p *process) Start(context.Context) error {
 			p.close()
 			return
 		}
+		// While the plugin gets ready, which takes far longer.
+		g := newGuard(p.cmd.Process.Pid, filepath.Dir(p.cmd.Dir))
+		p.mu.Lock()
+		p.guard = g
+		if p.forgotten {
+			g.dismiss()
+		}
+		p.mu.Unlock()
 		err = p.cmd.Wait()
 		p.mu.Lock()
 		p.waitErr, p.started = err, false
@@ -112,6 +124,16 @@ func (p *process) kill() {
 	if p.started {
 		killGroup(p.cmd.Process)
 	}
+}
+
+// forget ends the guard; the program has ended and its folder is removed.
+func (p *process) forget() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.guard != nil && !p.forgotten {
+		p.guard.dismiss()
+	}
+	p.forgotten = true
 }
 
 // close gives up the pipes, both ends: Start may never have been called.

@@ -41,7 +41,13 @@ type running struct {
 	late    atomic.Bool // the time for starting is over
 	sets    dimsetv1.DimensionSetsClient
 	about   *dimsetv1.DescribeResponse
+	// attached is the connection to a plugin somebody else has started; client
+	// and process are nil then.
+	attached *grpc.ClientConn
 }
+
+// command says what to start; dir is the private folder of this start.
+type command func(dir string) (exe string, args []string, err error)
 
 // service is the shape go-plugin wants a service in.
 type service struct{ plugin.NetRPCUnsupportedPlugin }
@@ -55,9 +61,17 @@ func (service) GRPCClient(_ context.Context, _ *plugin.GRPCBroker, c *grpc.Clien
 }
 
 // start runs the program, shakes hands and connects.
-func (h *Host) start(ctx context.Context, name, exe string, args []string) (*running, error) {
+func (h *Host) start(ctx context.Context, name string, command command) (*running, error) {
 	dir, err := h.privateFolder()
 	if err != nil {
+		return nil, fmt.Errorf("start instrument %s: %w", name, err)
+	}
+	exe, args, err := command(dir)
+	if err != nil {
+		_ = os.RemoveAll(dir)
+		if _, ok := errors.AsType[*TrustError](err); ok {
+			return nil, err
+		}
 		return nil, fmt.Errorf("start instrument %s: %w", name, err)
 	}
 	p := &running{name: name, host: h, dir: dir, stderr: &capture{}}
@@ -143,6 +157,9 @@ func (p *running) startFault(ctx context.Context, err error) error {
 		return p.broken(fmt.Sprintf("printed %q before the handshake; the first line of its standard output must be the handshake", clip(line)), err)
 	case p.late.Load():
 		return p.broken(fmt.Sprintf("was not ready within %s", p.host.startTimeout()), err)
+	case line != "": // go-plugin has read it, and ended the program
+		why, _, _ := strings.Cut(err.Error(), "\n")
+		return p.broken("printed a handshake that cannot be used: "+clip(printable(why)), err)
 	case ended:
 		return p.broken(fmt.Sprintf("ended before it was ready (%s)", exit), err)
 	}
@@ -166,6 +183,8 @@ func (p *running) call(ctx context.Context, what string, do func(context.Context
 		return fmt.Errorf("ask instrument %s: %s: %w", p.name, what, ctx.Err())
 	}
 	switch {
+	case p.attached != nil && (s.Code() == codes.Unavailable || s.Code() == codes.Canceled):
+		return p.broken("cannot be reached: "+clip(printable(s.Message())), err)
 	case s.Code() == codes.Unavailable || s.Code() == codes.Canceled:
 		if exit, ok := p.process.ended(500 * time.Millisecond); ok {
 			return p.broken(fmt.Sprintf("ended in the middle of %s (%s)", what, exit), err)
@@ -199,7 +218,9 @@ func (p *running) introduce(ctx context.Context, r *dimsetv1.DescribeRequest) er
 	}
 	// The connection stands and is never made again, so its socket can go: none
 	// stays behind if this process is killed from here on.
-	_ = os.RemoveAll(p.sockets)
+	if p.sockets != "" {
+		_ = os.RemoveAll(p.sockets)
+	}
 	return nil
 }
 
@@ -246,12 +267,19 @@ func (p *running) versions(ctx context.Context, asked int) error {
 }
 
 func (p *running) broken(what string, cause error) error {
+	if p.attached != nil {
+		return &BrokenError{Name: p.name, What: what + " (it was attached to, not started)", Cause: cause}
+	}
 	p.process.drained(grace)
 	return &BrokenError{Name: p.name, What: what, Cause: cause, Stderr: p.stderr.text()}
 }
 
 // stop asks, waits a moment, and kills. It returns when the process is gone.
 func (p *running) stop() {
+	if p.attached != nil {
+		_ = p.attached.Close()
+		return
+	}
 	patience := grace
 	if p.host.testOnlyGrace > 0 {
 		patience = p.host.testOnlyGrace
@@ -265,6 +293,7 @@ func (p *running) stop() {
 	p.process.close()
 	p.host.logged(p.name, p.stderr.text())
 	_ = os.RemoveAll(p.dir)
+	p.process.forget()
 }
 
 func (h *Host) logged(name, text string) {

@@ -28,6 +28,13 @@ func cane() []sdk.Dimension {
 			},
 		},
 		{
+			Name: "cane.length", Title: "length of the piece", Aliases: []string{"piece length"},
+			Kind: "length", Unit: "mm", Datum: "one end of the piece",
+			How: "from end to end along the middle", Tool: "ruler",
+			More: "long", Less: "short",
+			Sources: []sdk.Source{practice("the bed of the gouger decides; no source gives a number")},
+		},
+		{
 			Name: "gouge.centre", Title: "gouge, centre", Aliases: []string{"gouge.center", "gouge", "gouge thickness"},
 			Kind: "length", Unit: "mm", Across: true,
 			How: "in the middle of the piece, always in the same state and with the same pressure", Tool: "micrometer",
@@ -88,6 +95,13 @@ func cane() []sdk.Dimension {
 			More: "uneven", Less: "even", Plausible: "0 .. 20",
 			Formula: "abs(hardness.first_end - hardness.second_end)",
 			Sources: []sdk.Source{published(gaugeHelp, "ends more than 4 apart are unlikely to succeed")},
+		},
+		{
+			Name: "float.depth", Title: "length under water", Aliases: []string{"float", "float test"},
+			Kind: "length", Unit: "mm", Datum: "the lower end",
+			How: "let the piece float upright and read at the water line at once: cane drinks", Tool: "ruler",
+			More: "dense", Less: "light",
+			Sources: []sdk.Source{published(oboeFloat, "the whole piece's value; only pieces of equal length can be compared; no number")},
 		},
 		{
 			Name: "soak.time", Title: "soaking time", Aliases: []string{"soak"},

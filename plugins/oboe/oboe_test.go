@@ -47,7 +47,8 @@ func TestTheNamesRecipesUse(t *testing.T) {
 		staple.length tie.length tie.fold_above_staple thread.top wire.thickness ring.width rest.time
 		overall cane.above_staple tip.start tip.start_centre tip.length heart.start heart.length back.length back.bark
 		windows.length windows.spine rails.width tip.thickness tip.corner heart.thickness back.thickness rails.thickness
-		blade.thickness reed.width tip.opening crow.pitch crow.octaves reed.played reed.days room.humidity room.temperature reed.score`) {
+		blade.thickness reed.width tip.opening crow.pitch crow.octaves reed.played reed.days room.humidity room.temperature reed.score
+		cane.length float.depth tie.sides_close scrape.length`) {
 		if _, ok := have[name]; !ok {
 			t.Errorf("%s is missing", name)
 		}
@@ -101,6 +102,9 @@ func cited() []struct{ name, value, who string } {
 		{"staple.length", "46 mm", "dirigent63; Nedialkov; Aldis, Tying on"},
 		{"staple.length", "47 mm", "oboeinsight, part one; Nedialkov"},
 		{"staple.length", "49 mm", "Nedialkov"},
+		{"staple.length", "46 mm", "Hodge, short scrape at 442 Hz"},
+		{"staple.length", "47 mm", "Hodge, long scrape at 440 Hz"},
+		{"tie.sides_close", "1", "thread 26782"},
 		{"tie.length", "72 mm", "racheloboes; auntymuriels, cut"},
 		{"tie.length", "73 mm", "racheloboes; thread 26782"},
 		{"tie.length", "74 mm", "online-oboe; oboepalas; auntymuriels"},

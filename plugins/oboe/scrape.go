@@ -66,6 +66,8 @@ func scrape() []sdk.Dimension {
 		between("windows.length", "windows", "the lower end of the windows", "along one window; both should be alike", "", []string{"window length"}, unknown),
 		across(between("windows.spine", "spine between the windows", "", "across the wood left between them", "", nil, unknown)),
 		across(between("rails.width", "rails", "", "across the wood left at the side, beside a window", "", []string{"rail width"}, unknown)),
+		between("scrape.length", "scrape", "the tip", "from the tip down to where the bark begins", "", nil,
+			practice("up to half way to the thread in a short scrape; no source gives a number")),
 		thick("tip.thickness", "tip thickness", "at the centre of the tip", "0.02 .. 0.25 mm", nil,
 			published(palas, "0.08 to 0.10 mm, short scrape")),
 		thick("tip.corner", "corners of the tip", "at the thicker corner", "", []string{"corner of the tip"}, unknown),

@@ -13,6 +13,8 @@ const (
 	holland      = "D. Holland, Reed making day 1, processing"
 	nedialkov    = "B. Nedialkov, Tying of oboe reeds, University of Brasília"
 	barOn        = "barcentral.com.au, Bar on gouger"
+	oboeFloat    = "oboe-blog.de, June 2012"
+	hodge        = "A. Hodge, Four effects staples have on oboe reeds, March 2022"
 	gaugeHelp    = "reedsnstuff.com, hardness tester, support page"
 	insightOne   = "oboeinsight.com, Reed making, part one"
 	insightWords = "oboeinsight.com, Reed definitions"

@@ -15,6 +15,7 @@ func tie() []sdk.Dimension {
 				published(insightOne, "47 mm"),
 				published(dirigent, "46 mm"),
 				published(tyingOn, "46 mm for A at 440 Hz, 45 mm for 443 Hz; most 46 to 47 mm"),
+				published(hodge, "47 mm with a narrow shape and the long scrape at 440 Hz, 46 mm with a wide one and the short scrape at 442 Hz; 5 to 6 cents for each mm"),
 			},
 		},
 		{
@@ -55,6 +56,13 @@ func tie() []sdk.Dimension {
 			How: "across the wire, where a wire is used", Tool: "micrometer",
 			More: "thick", Less: "thin", Plausible: "0.2 .. 0.6 mm",
 			Sources: []sdk.Source{published(onlineOboe, "0.35 mm, brass; on reeds of the short scrape")},
+		},
+		{
+			Name: "tie.sides_close", Title: "turns left where the sides close",
+			Kind: "count",
+			How:  "count the turns from where the sides meet up to the staple's top", Tool: "eye",
+			More: "early", Less: "late", Plausible: "0 .. 6",
+			Sources: []sdk.Source{published(boardThread, "one turn before the top")},
 		},
 		{
 			Name: "ring.width", Title: "closing ring",

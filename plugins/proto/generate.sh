@@ -1,5 +1,6 @@
 #!/bin/sh
-# Writes the Go code of dimset/v1 anew. Needs protoc; its two plugins are tool
+# Writes the Go code of dimset/v1 anew, and the copy an example in another
+# language keeps of the contract. Needs protoc; its two plugins are tool
 # lines of go.mod.
 set -eu
 cd "$(dirname "$0")"
@@ -13,3 +14,4 @@ protoc --plugin="$bin/protoc-gen-go" --plugin="$bin/protoc-gen-go-grpc" \
 	--go_out=. --go_opt=paths=source_relative \
 	--go-grpc_out=. --go-grpc_opt=paths=source_relative \
 	dimset/v1/dimset.proto
+cp dimset/v1/dimset.proto ../examples/node/dimset.proto

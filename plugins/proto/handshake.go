@@ -21,3 +21,7 @@ const LargestAnswer = 4 << 20
 // ServeArg is the first argument of the one binary when it is started as one
 // of its own bundled instruments; the second is the instrument's name.
 const ServeArg = "serve-instrument"
+
+// ServeFolderArg is its first argument when it is started as an instrument
+// that is a folder without code; the second is the folder.
+const ServeFolderArg = "serve-folder"

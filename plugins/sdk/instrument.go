@@ -14,6 +14,7 @@ type Instrument struct {
 	Dimensions   []Dimension
 	Symptoms     []Symptom // what a player may hear, feel or see
 	Remedies     []Remedy  // and what helps
+	Outline      *Outline  // how its reed is drawn; may be nil
 }
 
 // Dimension is a named quantity. Numbers are written as people write them; the
@@ -22,6 +23,9 @@ type Dimension struct {
 	Name    string // "wire.first"
 	Title   string // "first wire": as said at the bench
 	Aliases []string
+	// Was are names it had before: recipes that use one are read, and their
+	// authors are told the new name.
+	Was     []string
 	Kind    string // "length", "count", "pitch" …: a name of engine/quantity
 	Unit    string // of a number typed without one: "mm"; empty for a count, a score and a pitch
 	Subject string // "tube", "piece", "staple" or "batch"; empty means piece

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"os/signal"
 
 	"github.com/hashicorp/go-hclog"
 	"github.com/hashicorp/go-plugin"
@@ -30,7 +31,17 @@ func init() {
 // Serve serves the instruments until the host says it is enough, or is gone.
 // Usually there is one; several are major versions of one. It does not return
 // when something is wrong: it says what on the standard error and exits.
+//
+// Started by hand with the argument debug it waits to be attached to.
 func Serve(instruments ...Instrument) {
+	if stdout == nil && len(os.Args) == 2 && os.Args[1] == DebugArg {
+		ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+		defer stop()
+		if err := debug(ctx, os.Stdout, instruments); err != nil {
+			exit(err)
+		}
+		return
+	}
 	if stdout == nil {
 		exit(errors.New("this program answers canewright and cannot be used by hand"))
 	}
@@ -39,10 +50,14 @@ func Serve(instruments ...Instrument) {
 		exit(err)
 	}
 	watch := newWatch()
-	os.Stdout = stdout
+	certificate, err := shakeHands(stdout)
+	if err != nil {
+		exit(err)
+	}
 	plugin.Serve(&plugin.ServeConfig{
 		HandshakeConfig:  plugin.HandshakeConfig{MagicCookieKey: proto.CookieKey, MagicCookieValue: proto.CookieValue},
 		VersionedPlugins: map[int]plugin.PluginSet{proto.Wire: {proto.Service: registrar{server: s}}},
+		TLSProvider:      certificate,
 		GRPCServer: func(o []grpc.ServerOption) *grpc.Server {
 			return grpc.NewServer(append(append(o, serverOptions()...), grpc.StatsHandler(watch))...)
 		},

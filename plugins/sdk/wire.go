@@ -36,6 +36,10 @@ func (in Instrument) wire() (*dimsetv1.Set, error) {
 		}
 		set.Remedies = append(set.Remedies, w)
 	}
+	var err error
+	if set.Outline, err = in.outline(); err != nil {
+		return nil, fmt.Errorf("instrument %q: outline: %w", in.ID, err)
+	}
 	return set, nil
 }
 
@@ -51,7 +55,7 @@ func (d Dimension) wire() (*dimsetv1.Dimension, error) {
 		}
 	}
 	w := &dimsetv1.Dimension{
-		Name: d.Name, Title: d.Title, Aliases: d.Aliases,
+		Name: d.Name, Title: d.Title, Aliases: d.Aliases, Was: d.Was,
 		Kind: d.Kind, Unit: unit.Name(), Subject: d.Subject,
 		Datum: d.Datum, Across: d.Across, How: d.How, Tool: d.Tool,
 		More: d.More, Less: d.Less,

@@ -9,7 +9,7 @@ import (
 )
 
 func newCheckCmd(c *commander) *cobra.Command {
-	rules := false
+	rules, fix := false, false
 	cmd := &cobra.Command{
 		Use: "check FILE…", Short: "Check recipes and say what is wrong, and where", Args: cobra.MinimumNArgs(1),
 		Long: `Check recipe files: their shape, their words, their numbers and units, their
@@ -21,23 +21,30 @@ A rule that can never hold, or never fail, with what is plausible and the
 targets let on is found too, as far as it can be proved; --rules lists what was
 looked at, and what was not proved.
 
+A dimension may have been called something else before. Such names are read,
+with a warning; --fix rewrites them, and changes nothing else in the file. It
+shows each line before and after, and keeps the file as it was beside it, under
+its name and .before.
+
 Exit code 0: nothing wrong (warnings may be shown); 1: there are errors.`,
-		Example: "  canewright check my-recipe.yaml\n  canewright check --rules my-recipe.yaml\n  canewright check --json recipes/*.yaml",
-		RunE:    func(cmd *cobra.Command, args []string) error { return runCheck(cmd.Context(), c, args, rules) },
+		Example: "  canewright check my-recipe.yaml\n  canewright check --rules my-recipe.yaml\n  canewright check --fix my-recipe.yaml\n  canewright check --json recipes/*.yaml",
+		RunE:    func(cmd *cobra.Command, args []string) error { return runCheck(cmd.Context(), c, args, rules, fix) },
 	}
 	cmd.Flags().BoolVar(&rules, "rules", false, "list what is proved of every rule")
+	cmd.Flags().BoolVar(&fix, "fix", false, "rewrite names that dimensions had before")
 	c.jsonFlag(cmd)
 	c.offerRecipes(cmd, true)
 	return cmd
 }
 
-func runCheck(ctx context.Context, c *commander, files []string, rules bool) error {
+func runCheck(ctx context.Context, c *commander, files []string, rules, fix bool) error {
 	type result struct {
 		File     string                  `json:"file"`
 		OK       bool                    `json:"ok"`
 		Count    int                     `json:"count"`
 		Findings []diagnostic.Diagnostic `json:"findings"`
 		Rules    []provedRule            `json:"rules"`
+		Fixed    *fixed                  `json:"fixed,omitempty"`
 		list     diagnostic.List
 	}
 	w := c.works()
@@ -48,6 +55,17 @@ func runCheck(ctx context.Context, c *commander, files []string, rules bool) err
 		if err != nil {
 			return err
 		}
+		var mended *fixed
+		if fix {
+			if mended, err = fixNames(w, f, r); err != nil {
+				return err
+			}
+			if mended != nil {
+				if r, err = w.Recipe(ctx, f); err != nil {
+					return err
+				}
+			}
+		}
 		proved := []provedRule{}
 		if r.Bound != nil {
 			proofs, more := r.Bound.CheckRules()
@@ -55,7 +73,7 @@ func runCheck(ctx context.Context, c *commander, files []string, rules bool) err
 			proved = provedRules(proofs)
 		}
 		found := r.List.Sorted()
-		all = append(all, result{f, !r.List.Failed(), len(found), append([]diagnostic.Diagnostic{}, found[:min(len(found), diagnostic.Most)]...), proved, r.List})
+		all = append(all, result{f, !r.List.Failed(), len(found), append([]diagnostic.Diagnostic{}, found[:min(len(found), diagnostic.Most)]...), proved, mended, r.List})
 		failed = failed || r.List.Failed()
 	}
 	if c.json {
@@ -64,6 +82,9 @@ func runCheck(ctx context.Context, c *commander, files []string, rules bool) err
 		}
 	} else {
 		for _, r := range all {
+			if r.Fixed != nil {
+				c.printFixed(r.File, r.Fixed)
+			}
 			if err := r.list.Text(c.sys.Out); err != nil {
 				return err
 			}

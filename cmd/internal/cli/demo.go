@@ -111,6 +111,7 @@ func runDemo(ctx context.Context, c *commander) error {
 	hand := &demoHand{out: c.sys.Out, width: c.sys.Width, now: time.Date(2026, time.January, 12, 17, 0, 0, 0, time.UTC), left: demoLines}
 	w := c.works()
 	w.Now = func() time.Time { return hand.now }
+	w.Fresh = true // it leaves nothing behind
 	file := filepath.Join(dir, "demo.yaml")
 	if err := os.WriteFile(file, demoRecipe, 0o600); err != nil {
 		return fmt.Errorf("write the demonstration's recipe: %w", err)

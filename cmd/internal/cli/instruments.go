@@ -4,20 +4,25 @@ import (
 	"context"
 	"fmt"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
 	"canewright/engine/dimension"
+	"canewright/plugins/host"
 )
 
 func newInstrumentsCmd(c *commander) *cobra.Command {
 	major := 0
 	cmd := &cobra.Command{
-		Use: "instruments [NAME]", Short: "List the instruments, or the dimensions of one", Args: cobra.MaximumNArgs(1),
+		Use: "instruments [NAME]", Short: "List the instruments, or the dimensions of one; add your own", Args: cobra.MaximumNArgs(1),
 		Long: `List the instruments there are. With a NAME: every dimension of it, where it is
 measured from, in which condition, how, the plausible range, and who says so.
-Ranges catch slips of the hand; they are no targets and no tolerances.`,
-		Example: "  canewright instruments\n  canewright instruments bassoon",
+Ranges catch slips of the hand; they are no targets and no tolerances.
+
+An instrument of your own is a folder with one file, instrument.yaml, or a
+program: "new" writes one to begin with, "try" checks it, "add" keeps it.`,
+		Example: "  canewright instruments\n  canewright instruments bassoon\n  canewright instruments new shawm\n  canewright instruments add shawm",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return runInstruments(cmd.Context(), c)
@@ -28,22 +33,36 @@ Ranges catch slips of the hand; they are no targets and no tolerances.`,
 	cmd.Flags().IntVar(&major, "major", 1, "major version of the dimension set")
 	c.jsonFlag(cmd)
 	c.offerInstruments(cmd)
+	cmd.AddCommand(newInstrumentsAddCmd(c), newInstrumentsRemoveCmd(c), newInstrumentsNewCmd(c),
+		newInstrumentsTryCmd(c), newInstrumentsDrawCmd(c))
 	return cmd
 }
 
 func runInstruments(ctx context.Context, c *commander) error {
-	all, err := c.works().Host().List(ctx)
-	if err != nil {
-		return err
-	}
+	w := c.works()
+	// One that fails does not hide the others.
+	all, fault := w.Host().List(ctx)
 	if c.json {
-		return c.printJSON(all)
+		if err := c.printJSON(all); err != nil {
+			return err
+		}
+		return fault
 	}
 	for _, s := range all {
 		c.printf("%s %d.%d\n", s.ID, s.Major, s.Minor)
 		c.wrap("    ", s.Title)
+		if a, err := w.Store().Find(s.Name); err == nil && a != nil {
+			c.wrap("    ", addedHow(a))
+		}
 	}
-	return nil
+	return fault
+}
+
+func addedHow(a *host.Added) string {
+	if a.Approval == nil {
+		return "added; without code"
+	}
+	return "added; a program, approved on " + a.Approval.Approved.Format(time.DateOnly)
 }
 
 func runInstrument(ctx context.Context, c *commander, name string, major int) error {

@@ -17,6 +17,7 @@ import (
 
 	"canewright/cmd/internal/wire"
 	"canewright/engine/logbook"
+	"canewright/plugins/folder"
 	"canewright/plugins/host"
 	"canewright/plugins/proto"
 	"canewright/plugins/sdk"
@@ -83,9 +84,15 @@ func Main(args []string, sys System) (code int) {
 	if len(args) == 2 && args[0] == proto.ServeArg {
 		return serve(args[1], sys)
 	}
+	if len(args) == 2 && args[0] == proto.ServeFolderArg {
+		return serveFolder(args[1], sys)
+	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	c := newCommander(sys)
+	if err := c.warnAttached(); err != nil {
+		return c.report(err)
+	}
 	root := newRootCmd(c)
 	root.SetArgs(negatives(args))
 	root.SetIn(sys.In)
@@ -108,6 +115,22 @@ func serve(name string, sys System) int {
 		return exitInstrument
 	}
 	sdk.Serve(instrument())
+	return exitDone
+}
+
+// serveFolder is the same for an instrument without code.
+func serveFolder(dir string, sys System) int {
+	data, err := folder.Read(dir)
+	if err != nil {
+		fmt.Fprintf(sys.Err, "canewright: %v\n", err)
+		return exitInstrument
+	}
+	in, list := folder.Load(folder.File, data)
+	if in == nil {
+		_ = list.Text(sys.Err)
+		return exitInstrument
+	}
+	sdk.Serve(in.Served)
 	return exitDone
 }
 
@@ -179,8 +202,18 @@ func (c *commander) report(err error) int {
 		code, hint = exitInstrument, "there are: "+strings.Join(e.Known, ", ")
 	} else if _, ok := errors.AsType[*host.VersionError](err); ok {
 		code = exitInstrument
-	} else if _, ok := errors.AsType[*host.BrokenError](err); ok {
+	} else if e, ok := errors.AsType[*host.BrokenError](err); ok {
 		code = exitInstrument
+		if hint == "" {
+			hint = c.brokenHint(e.Name)
+		}
+	} else if e, ok := errors.AsType[*host.TrustError](err); ok {
+		code = exitInstrument
+		if hint == "" {
+			hint = "canewright instruments add FILE shows you the program and asks again; canewright instruments remove " + e.Name + " takes it away"
+		}
+	} else if e, ok := errors.AsType[*host.NameError](err); ok {
+		code, hint = exitUsage, e.Hint
 	} else if e, ok := errors.AsType[*logbook.FileError](err); ok {
 		code, hint = exitLogbook, e.Hint
 	} else if _, ok := errors.AsType[*logbook.NameTakenError](err); ok {

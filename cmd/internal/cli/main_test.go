@@ -2,6 +2,7 @@ package cli_test
 
 import (
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -10,19 +11,35 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"canewright/cmd/internal/cli"
+	"canewright/plugins/sdk"
 )
 
 // The test binary is canewright in scripts, and serves the bundled instruments
 // as canewright does.
 func TestMain(m *testing.M) {
-	if len(os.Args) > 1 && (os.Args[1] == "serve-instrument" || os.Args[1] == "as-canewright") {
+	if len(os.Args) > 1 && (os.Args[1] == "serve-instrument" || os.Args[1] == "serve-folder" || os.Args[1] == "as-canewright") {
 		args := os.Args[1:]
 		if args[0] == "as-canewright" {
 			args = args[1:]
 		}
 		os.Exit(cli.Main(args, cli.Here()))
 	}
-	testscript.Main(m, map[string]func(){"canewright": func() { os.Exit(cli.Main(os.Args[1:], cli.Here())) }})
+	testscript.Main(m, map[string]func(){
+		"canewright": func() { os.Exit(cli.Main(os.Args[1:], cli.Here())) },
+		"bombard":    func() { sdk.Serve(bombard()) },
+	})
+}
+
+// bombard is a program somebody wrote, for scripts that add one.
+func bombard() sdk.Instrument {
+	return sdk.Instrument{
+		ID: "bombard", Title: "bombard, invented", Major: 1, Version: "1.0",
+		Dimensions: []sdk.Dimension{{
+			Name: "reed.length", Title: "length", Was: []string{"reed.size"}, Kind: "length", Unit: "mm", Datum: "the butt",
+			How: "from the butt", More: "long", Less: "short", Plausible: "20 .. 40 mm",
+			Sources: []sdk.Source{{Says: "invented", Grade: sdk.FromMemory}},
+		}},
+	}
 }
 
 // Every script in testdata/script runs, by glob: there is no list to forget one
@@ -49,6 +66,11 @@ func TestScripts(t *testing.T) {
 			e.Setenv("LOCALAPPDATA", home)
 			e.Setenv("XDG_DATA_HOME", filepath.Join(home, "data"))
 			e.Setenv("TZ", "UTC")
+			program, err := exec.LookPath("bombard")
+			if err != nil {
+				return err
+			}
+			e.Setenv("BOMBARD", program)
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){

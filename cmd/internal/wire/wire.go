@@ -27,9 +27,13 @@ import (
 	"canewright/engine/tool"
 	"canewright/engine/yamldoc"
 	"canewright/plugins/bassoon"
+	"canewright/plugins/contrabassoon"
+	"canewright/plugins/englishhorn"
 	"canewright/plugins/host"
 	"canewright/plugins/oboe"
+	"canewright/plugins/oboedamore"
 	"canewright/plugins/sdk"
+	"canewright/plugins/uilleann"
 	"canewright/recipes"
 	"canewright/safety"
 )
@@ -41,6 +45,9 @@ type Works struct {
 	Rand io.Reader // identities of sessions
 	Book string    // path of the logbook; empty: the usual place
 	Who  string
+	// Fresh: instruments are asked each time, and nothing of their answers is
+	// kept.
+	Fresh bool
 
 	// Each is made once in a run, when it is first asked for.
 	onceTools, onceNotes sync.Once
@@ -55,7 +62,14 @@ type Works struct {
 // Bundled are the instruments that live in this executable; each is made when
 // it is served.
 func Bundled() map[string]func() sdk.Instrument {
-	return map[string]func() sdk.Instrument{"bassoon": bassoon.Plugin, "oboe": oboe.Plugin}
+	return map[string]func() sdk.Instrument{
+		"bassoon":          bassoon.Plugin,
+		"contrabassoon":    contrabassoon.Plugin,
+		"english-horn":     englishhorn.Plugin,
+		"oboe":             oboe.Plugin,
+		"oboe-damore":      oboedamore.Plugin,
+		"uilleann-chanter": uilleann.Plugin,
+	}
 }
 
 // Tools are the known tools and materials.
@@ -70,10 +84,31 @@ func (w *Works) Notes() (*safety.Catalogue, error) {
 	return w.notes, w.notesErr
 }
 
-// Host starts instruments.
+// AttachVariable names the plugins that run in a debugger; see host.ParseAttach.
+const AttachVariable = "CANEWRIGHT_REATTACH"
+
+// Attached are the plugins an author runs in a debugger.
+func (w *Works) Attached() (map[string]host.Attach, error) {
+	return host.ParseAttach(w.Env(AttachVariable))
+}
+
+// Store is where added instruments lie: in the data folder, wherever the
+// logbook of this run is. A folder named on the command line may be a
+// stranger's.
+func (w *Works) Store() host.Store {
+	s := host.Store{Taken: slices.Sorted(maps.Keys(Bundled()))}
+	if folder, err := w.dataFolder(); err == nil && filepath.IsAbs(folder) {
+		s.Folder = filepath.Join(folder, "instruments")
+	}
+	return s
+}
+
+// Host starts instruments: which there are is settled here.
 func (w *Works) Host() *host.Host {
 	seed := uint64(w.Now().UnixNano())
-	return &host.Host{Bundled: slices.Sorted(maps.Keys(Bundled())), Random: rand.New(rand.NewPCG(seed, seed))}
+	attach, _ := w.Attached() // what is wrong with it is said once, at the start of the program
+	store := w.Store()
+	return &host.Host{Bundled: store.Taken, Store: store, Attach: attach, Random: rand.New(rand.NewPCG(seed, seed))}
 }
 
 // BookPath is where the logbook lies: --logbook, else canewright/logbook in
@@ -83,17 +118,26 @@ func (w *Works) BookPath() (string, error) {
 	if w.Book != "" {
 		return filepath.Abs(w.Book)
 	}
+	folder, err := w.dataFolder()
+	if err != nil {
+		return "", errors.New("find the logbook's place: neither XDG_DATA_HOME nor HOME is set; name a file with --logbook")
+	}
+	return filepath.Join(folder, "logbook"), nil
+}
+
+// dataFolder is the player's own, for everything canewright keeps.
+func (w *Works) dataFolder() (string, error) {
 	if d := w.Env("XDG_DATA_HOME"); d != "" && filepath.IsAbs(d) {
-		return filepath.Join(d, "canewright", "logbook"), nil
+		return filepath.Join(d, "canewright"), nil
 	}
 	if d := w.Env("LOCALAPPDATA"); runtime.GOOS == "windows" && d != "" {
-		return filepath.Join(d, "canewright", "logbook"), nil
+		return filepath.Join(d, "canewright"), nil
 	}
 	home := w.Env("HOME")
 	if home == "" {
-		return "", errors.New("find the logbook's place: neither XDG_DATA_HOME nor HOME is set; name a file with --logbook")
+		return "", errors.New("neither XDG_DATA_HOME nor HOME is set")
 	}
-	return filepath.Join(home, ".local", "share", "canewright", "logbook"), nil
+	return filepath.Join(home, ".local", "share", "canewright"), nil
 }
 
 // Logbook opens the logbook.
@@ -165,9 +209,16 @@ func (w *Works) ReadRecipe(name string) (file string, data []byte, err error) {
 	if !errors.Is(err, fs.ErrNotExist) {
 		return "", nil, fmt.Errorf("read recipe: %w", err)
 	}
-	var known []string
+	var known, several []string
 	for _, n := range recipes.All() {
-		known = append(known, n, n[strings.Index(n, "/")+1:])
+		short := n[strings.Index(n, "/")+1:]
+		if short == name {
+			several = append(several, n)
+		}
+		known = append(known, n, short)
+	}
+	if len(several) > 1 {
+		return "", nil, &RecipeNotFoundError{name, strings.Join(several, " or ")}
 	}
 	return "", nil, &RecipeNotFoundError{name, diagnostic.Near(name, known)}
 }
@@ -205,7 +256,7 @@ func (w *Works) Recipe(ctx context.Context, name string) (Recipe, error) {
 	var set *dimension.Set
 	if f.Instrument != "" {
 		var stop func()
-		set, stop, err = w.Host().Ask(ctx, f.Instrument, f.Major)
+		set, stop, err = w.Cache().Ask(ctx, f.Instrument, f.Major)
 		// It ends while the recipe is bound; it has ended when Recipe returns.
 		stopped := make(chan struct{})
 		go func() {

@@ -1,0 +1,190 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"canewright/cmd/internal/terminal"
+	"canewright/cmd/internal/wire"
+	"canewright/engine/diagnostic"
+	"canewright/plugins/conform"
+	"canewright/plugins/folder"
+	"canewright/plugins/proto"
+)
+
+func newInstrumentsTryCmd(c *commander) *cobra.Command {
+	yes, patience := false, 1
+	cmd := &cobra.Command{
+		Use: "try PATH", Short: "Check whether an instrument's plugin does what it should", Args: cobra.ExactArgs(1),
+		Long: `Check an instrument before it is added, or while you write it. PATH is an
+executable, a folder with one executable, a folder with an instrument.yaml, or
+the name of an instrument that is there.
+
+The plugin is copied, started, asked, cancelled, stopped, and looked at
+meanwhile: what it prints, writes, takes and leaves. Every check says what was
+seen and, where it failed, what to do.
+
+An executable is shown with its size and its SHA-256 before it is run, and is
+run only when you say yes; --yes says so beforehand.
+
+Exit code 0: every check passed or was skipped; 1: one failed.`,
+		Example: "  canewright instruments try ./shawm\n  canewright instruments try my-instrument/\n  canewright instruments try bassoon --json",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runInstrumentsTry(cmd.Context(), c, args[0], yes, patience)
+		},
+	}
+	cmd.Flags().BoolVar(&yes, "yes", false, "run the executable without asking")
+	cmd.Flags().IntVar(&patience, "patience", 1, "multiply every time limit by `N`, for a slow machine")
+	c.jsonFlag(cmd)
+	c.offerInstruments(cmd)
+	return cmd
+}
+
+func runInstrumentsTry(ctx context.Context, c *commander, path string, yes bool, patience int) error {
+	if patience < 1 {
+		return usagef("--patience %d; it is 1 or more", patience)
+	}
+	p, agree, err := c.toTry(path, yes)
+	if err != nil {
+		return err
+	}
+	r, err := conform.Run(ctx, p, conform.Options{Patience: patience, Agree: agree})
+	if err != nil {
+		return err
+	}
+	if c.json {
+		if err := c.printJSON(r); err != nil {
+			return err
+		}
+	} else {
+		c.tried(r)
+	}
+	if !r.OK {
+		return errShown{exitFailed}
+	}
+	return nil
+}
+
+// toTry says how to start what a player named. An executable that is not ours
+// is agreed to first, but for the one that was approved.
+func (c *commander) toTry(path string, yes bool) (conform.Program, func(conform.Copied) error, error) {
+	exe, err := os.Executable()
+	if err != nil {
+		return conform.Program{}, nil, fmt.Errorf("try an instrument: find this program's file: %w", err)
+	}
+	agree := func(what conform.Copied) error { return c.mayRun(what, yes) }
+	info, err := os.Stat(path)
+	if err == nil && !info.IsDir() {
+		return conform.Program{Path: path}, agree, executable(path, info)
+	}
+	if err != nil {
+		if _, ok := wire.Bundled()[path]; ok {
+			return conform.Program{Path: exe, Args: []string{proto.ServeArg, path}}, nil, nil
+		}
+		added, ferr := c.works().Store().Find(path)
+		if ferr != nil {
+			return conform.Program{}, nil, ferr
+		}
+		if added == nil {
+			return conform.Program{}, nil, hinted{usagef("try %s: there is no such file, folder or instrument", diagnostic.Clean(path)), "canewright instruments lists the instruments there are"}
+		}
+		path = added.Dir
+		if was := added.Approval; was != nil {
+			ask := agree
+			agree = func(what conform.Copied) error {
+				if what.SHA256 == was.SHA256 {
+					return nil
+				}
+				return ask(what)
+			}
+		}
+	}
+	dir, err := filepath.Abs(path)
+	if err != nil {
+		return conform.Program{}, nil, fmt.Errorf("try %s: %w", diagnostic.Clean(path), err)
+	}
+	if _, err := os.Stat(filepath.Join(dir, folder.File)); err == nil {
+		return conform.Program{Path: exe, Args: []string{proto.ServeFolderArg, dir}, Folder: dir}, nil, nil
+	}
+	program, err := onlyExecutable(dir)
+	return conform.Program{Path: program, Folder: dir}, agree, err
+}
+
+func onlyExecutable(dir string) (string, error) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return "", fmt.Errorf("try %s: %w", diagnostic.Clean(dir), err)
+	}
+	var found []string
+	for _, e := range entries {
+		if i, err := e.Info(); err == nil && executable(e.Name(), i) == nil {
+			found = append(found, e.Name())
+		}
+	}
+	if len(found) != 1 {
+		return "", hinted{
+			usagef("try %s: it holds no %s and %d executables", diagnostic.Clean(dir), folder.File, len(found)),
+			"name the executable itself, or a folder with one of the two",
+		}
+	}
+	return filepath.Join(dir, found[0]), nil
+}
+
+func executable(path string, info os.FileInfo) error {
+	if !info.Mode().IsRegular() {
+		return usagef("try %s: this is no ordinary file", diagnostic.Clean(path))
+	}
+	runnable := info.Mode().Perm()&0o111 != 0
+	if filepath.Ext(path) == ".exe" {
+		runnable = true // a file system without such rights
+	}
+	if !runnable {
+		return hinted{usagef("try %s: it is not executable", diagnostic.Clean(path)), "chmod +x makes it so; a no-code instrument is named by its folder"}
+	}
+	return nil
+}
+
+// mayRun shows what is going to be run and asks.
+func (c *commander) mayRun(what conform.Copied, yes bool) error {
+	fmt.Fprintf(c.sys.Err, "This runs a program that is no part of canewright:\n  name     %s\n  folder   %s\n  size     %d bytes\n  SHA-256  %s\n",
+		diagnostic.Clean(filepath.Base(what.Path)), diagnostic.Clean(filepath.Dir(what.Path)), what.Size, what.SHA256)
+	if yes {
+		return nil
+	}
+	const nothing = "so nothing was run"
+	if !c.sys.Typed {
+		return hinted{usageError{errors.New("try an instrument: nobody is there to say yes, " + nothing)}, "run it in a terminal, or give --yes when you know where it comes from"}
+	}
+	fmt.Fprint(c.sys.Err, "Type yes to run it: ")
+	line, err := terminal.NewLineReader(c.sys.In).ReadLine()
+	if err != nil || !strings.EqualFold(strings.TrimSpace(line), "yes") {
+		fmt.Fprintln(c.sys.Err)
+		return hinted{usageError{errors.New("try an instrument: you did not type yes, " + nothing)}, "yes is a whole word here, so that no key pressed by mistake says it"}
+	}
+	return nil
+}
+
+// tried prints a report, what passed in one line each.
+func (c *commander) tried(r *conform.Report) {
+	for _, check := range r.Checks {
+		switch check.Result {
+		case conform.OK:
+			c.wrap("ok       ", check.Name+": "+strings.Join(append([]string{check.Asks}, check.Seen...), "; "))
+		case conform.Skipped:
+			c.wrap("skipped  ", check.Name+": "+strings.Join(check.Seen, "; "))
+		default:
+			c.wrap("failed   ", check.Name+": "+check.Asks)
+			for _, s := range check.Seen {
+				c.wrap("   seen: ", s)
+			}
+			c.wrap("     do: ", check.Do)
+		}
+	}
+	c.wrap("", r.Summary())
+}

@@ -1,0 +1,5 @@
+//go:build !race
+
+package conform
+
+const patience = 1
