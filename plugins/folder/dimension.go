@@ -171,7 +171,12 @@ func says(s *sdk.Dimension) string {
 func (l *loader) grid(n *yamldoc.Node) *sdk.Grid {
 	g := &sdk.Grid{}
 	list := func(into *[]string, what string) func(_, v *yamldoc.Node) {
-		return func(_, v *yamldoc.Node) { *into = written(l.words(v, what)) }
+		return func(_, v *yamldoc.Node) {
+			if w := strings.Fields(v.Value()); v.Shape() == yamldoc.Scalar && len(w) > 1 {
+				l.list.Hinted("instrument/wrong-shape", v.Span(), "write ["+strings.Join(w, ", ")+"]", "this is one word here, not several")
+			}
+			*into = written(l.words(v, what))
+		}
 	}
 	n.Fields("a grid", l.list,
 		need("from", list(&g.From, "a place distances count from")),

@@ -188,6 +188,12 @@ func (c *commander) showChange(was *host.Added, set *dimension.Set, data []byte)
 	if len(came) > 0 {
 		c.wrap("  ", "new: "+strings.Join(came, ", "))
 	}
+	for i := range set.Dimensions {
+		d := &set.Dimensions[i]
+		if o, ok := b.Find(d.Name); ok && o.Name == d.Name && o.Plausible.Text != d.Plausible.Text {
+			c.wrap("  ", d.Name+", plausible: "+orNothing(o.Plausible.Text)+" is now "+orNothing(d.Plausible.Text))
+		}
+	}
 	if b.Digest() == set.Digest() {
 		c.wrap("  ", "the dimensions are the same; only the file's own text differs")
 	} else if b.Major == set.Major && b.Minor == set.Minor {
@@ -200,7 +206,7 @@ func (c *commander) showChange(was *host.Added, set *dimension.Set, data []byte)
 func missing(a, b *dimension.Set) []string {
 	var out []string
 	for _, d := range a.Dimensions {
-		if !slices.ContainsFunc(b.Dimensions, func(x dimension.Dimension) bool { return x.Name == d.Name }) {
+		if !slices.ContainsFunc(b.Dimensions, func(x dimension.Dimension) bool { return x.Name == d.Name || slices.Contains(x.Was, d.Name) }) {
 			out = append(out, d.Name)
 		}
 	}
@@ -268,7 +274,7 @@ func (c *commander) showOldProgram(offer *host.Offer) {
 // pipe is nobody's.
 func (c *commander) askYes(told, what string) error {
 	if !c.sys.Typed {
-		return hinted{usageError{errors.New(what + ": nobody is there to say yes, so nothing was done")}, "run it in a terminal; --yes is enough for a program whose name is new"}
+		return hinted{usageError{errors.New(what + ": nobody is there to say yes, so nothing was done")}, "run it in a terminal, where it can be asked; --yes covers only the first time of a program"}
 	}
 	c.printf("%s\nType yes to go on: ", told)
 	line, err := terminal.NewLineReader(c.sys.In).ReadLine()
@@ -310,4 +316,11 @@ func (c *commander) warnAttached() error {
 		fmt.Fprintf(c.sys.Err, "canewright: warning: the instrument %s is answered by process %d, which canewright neither started nor checked (CANEWRIGHT_REATTACH)\n", name, all[name].Pid)
 	}
 	return nil
+}
+
+func orNothing(text string) string {
+	if text == "" {
+		return "nothing"
+	}
+	return text
 }

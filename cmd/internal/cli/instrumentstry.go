@@ -54,6 +54,16 @@ func runInstrumentsTry(ctx context.Context, c *commander, path string, yes bool,
 	if err != nil {
 		return err
 	}
+	if p.Folder != "" {
+		if data, err := folder.Read(p.Folder); err == nil {
+			// What a player wrote is told with its place, before anything is started.
+			in, list := folder.Load(filepath.Join(path, folder.File), data)
+			_ = list.Text(c.sys.Out)
+			if in == nil {
+				return errShown{exitInvalid}
+			}
+		}
+	}
 	r, err := conform.Run(ctx, p, conform.Options{Patience: patience, Agree: agree})
 	if err != nil {
 		return err
