@@ -78,6 +78,21 @@ func (o *Offer) Changed() bool {
 	return o.Was != nil && (o.Was.Approval == nil || o.Was.Approval.SHA256 != o.SHA256)
 }
 
+// Intact reports that the copy kept of what was approved is still there, byte
+// for byte.
+func (o *Offer) Intact() bool {
+	if o.Was == nil {
+		return false
+	}
+	f, err := openProgram(filepath.Join(o.Was.Dir, programName(o.Name)))
+	if err != nil {
+		return false
+	}
+	defer func() { _ = f.Close() }()
+	sum, _, err := sumOf(f)
+	return err == nil && sum == o.SHA256
+}
+
 // Approve copies the program, runs the copy if it is what was looked at, and
 // keeps it if it serves a dimension set of its name that can be used; else the
 // error says why, and what had the name stays.

@@ -229,6 +229,14 @@ func (c *commander) addProgram(ctx context.Context, path string, o instrumentsAd
 	if err != nil {
 		return err
 	}
+	if offer.Was != nil && !offer.Changed() && !offer.Intact() {
+		// The same bytes were approved; what lay in their place was not.
+		if _, err := offer.Approve(ctx, c.sys.Now()); err != nil {
+			return err
+		}
+		c.printf("The copy kept of %s had changed or was gone; the approved one was put back.\n", name)
+		return nil
+	}
 	if offer.Was != nil && !offer.Changed() {
 		c.printf("This program is added already as %s, approved on %s.\n", name, offer.Was.Approval.Approved.Format(time.DateOnly))
 		return nil
@@ -241,7 +249,7 @@ func (c *commander) addProgram(ctx context.Context, path string, o instrumentsAd
 		c.showOldProgram(offer)
 		err = c.askYes("It takes the place of the one before.", "change "+name)
 	case !o.yes:
-		err = c.askYes("Nothing of it has been run yet.", "add "+name)
+		err = c.askYes("Adding it has run nothing yet.", "add "+name)
 	}
 	if err != nil {
 		return err

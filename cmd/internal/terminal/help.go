@@ -77,15 +77,16 @@ func (t *Terminal) explain(q bench.Question) []string {
 // lastReading says how sure the last verdict was.
 func (t *Terminal) lastReading(last session.Reply) []string {
 	var r *bench.ReadingTaken
+	whose := ""
 	for _, e := range last.Events {
 		if b, ok := e.Body.(bench.ReadingTaken); ok && b.Said != nil {
-			r = &b
+			r, whose = &b, e.Subject.ID
 		}
 	}
 	if r == nil {
 		return nil
 	}
-	said := fmt.Sprintf("Last reading %s, %s. Probability of being inside %s", r.Text, r.Said.Side, probability(r.Said.Probability))
+	said := fmt.Sprintf("Last reading %s (%s), %s. Probability of being inside %s", r.Text, whose, r.Said.Side, probability(r.Said.Probability))
 	if r.Said.N > 1 {
 		said += fmt.Sprintf(", from %d readings", r.Said.N)
 	}
