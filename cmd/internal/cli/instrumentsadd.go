@@ -254,6 +254,12 @@ func (c *commander) addProgram(ctx context.Context, path string, o instrumentsAd
 	if err != nil {
 		return err
 	}
+	var before *dimension.Set // what it replaces, if that can still be asked
+	if offer.Was != nil {
+		for _, s := range c.majors(ctx, name) {
+			before = s
+		}
+	}
 	sums, err := offer.Approve(ctx, c.sys.Now())
 	if err != nil {
 		return hinted{err, "nothing was added; canewright instruments try " + diagnostic.Clean(path) + " looks at all a plugin should do"}
@@ -262,6 +268,7 @@ func (c *commander) addProgram(ctx context.Context, path string, o instrumentsAd
 		c.printf("Added %s %d.%d: %s\n", s.ID, s.Major, s.Minor, s.Title)
 		if s.ID == name {
 			c.printf("A recipe uses it with\n  instrument: %s %d\n", name, s.Major)
+			c.showBroken(ctx, before, name, int(s.Major))
 		}
 	}
 	return nil
@@ -331,4 +338,50 @@ func orNothing(text string) string {
 		return "nothing"
 	}
 	return text
+}
+
+// majors are the sets an added program serves under its name, as far as it
+// answers.
+func (c *commander) majors(ctx context.Context, name string) []*dimension.Set {
+	var out []*dimension.Set
+	all, err := c.works().Host().List(ctx)
+	if err != nil {
+		return nil
+	}
+	for _, s := range all {
+		if s.ID != name {
+			continue
+		}
+		if set, err := c.works().Host().Set(ctx, name, int(s.Major)); err == nil {
+			out = append(out, set)
+		}
+	}
+	return out
+}
+
+// showBroken says what a new program took away within a major version: recipes
+// may use it.
+func (c *commander) showBroken(ctx context.Context, before *dimension.Set, name string, major int) {
+	if before == nil || before.Major != major {
+		return
+	}
+	now, err := c.works().Host().Set(ctx, name, major)
+	if err != nil {
+		return
+	}
+	if b := broken(before, now); len(b) > 0 {
+		c.wrap("", "Recipes for "+name+" "+fmt.Sprint(major)+" may use what is gone or means something else: "+strings.Join(b, ", ")+". A new major version would tell them apart; Was carries an old name on.")
+	}
+}
+
+// broken lists what recipes written for one set cannot use in another: names
+// that are gone, and names of another kind.
+func broken(before, now *dimension.Set) []string {
+	out := missing(before, now)
+	for _, d := range before.Dimensions {
+		if o, ok := now.Find(d.Name); ok && o.Name == d.Name && o.Kind != d.Kind {
+			out = append(out, d.Name+" (was "+d.Kind.String()+", is "+o.Kind.String()+")")
+		}
+	}
+	return out
 }

@@ -87,7 +87,11 @@ func runInstrumentsDraw(ctx context.Context, c *commander, o instrumentsDrawOpti
 		_, err = c.sys.Out.Write(drawing)
 		return err
 	}
-	return writeReed(o.file, drawing)
+	if err := writeReed(o.file, drawing); err != nil {
+		return err
+	}
+	c.printf("Wrote %s.\n", o.file)
+	return nil
 }
 
 // drawnWith reads the player's own numbers.
