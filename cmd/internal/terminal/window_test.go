@@ -235,7 +235,7 @@ func TestHelpTellsHowSureTheLastReadingWas(t *testing.T) {
 	t.Parallel()
 	c := newClock()
 	got := screen(t, terminal.Terminal{}, start(t, c, "1"), c, "", "go on", "behind", "1.335 1.32", "?")
-	has(t, got, "> ?\nAsked, for piece 1: ", "target 1.30", "how: dial indicator", "Last reading 1.32 (1), inside. Probability of being", "from 2 readings", "Uncertainty 0.0099 mm: scatter 0.0075 mm, tool 0.0065 mm.", "Enter")
+	has(t, got, "> ?\nAsked, for piece 1: ", "target 1.30", "how: dial indicator", "Last reading 1.32 (1), inside. Probability of being inside\n0.58, from 2 readings", "Uncertainty 0.0099 mm: scatter 0.0075 mm, tool 0.0065 mm.", "Enter")
 }
 
 func TestWordsOfTheWindow(t *testing.T) {
