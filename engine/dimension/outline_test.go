@@ -208,16 +208,7 @@ func TestCheckFindsInOutlines(t *testing.T) {
 			t.Parallel()
 			set := outlined(t)
 			c.spoil(set)
-			found := set.Check()
-			if !found.Failed() {
-				t.Fatal("nothing was found")
-			}
-			for _, d := range found.Sorted() {
-				if strings.HasPrefix(d.Code, c.code) && strings.Contains(d.Message, c.names) {
-					return
-				}
-			}
-			t.Errorf("no finding %s that says %q; found %v", c.code, c.names, found.Sorted())
+			fails(t, set, c.code, c.names)
 		})
 	}
 }
