@@ -1,26 +1,13 @@
 package bassoon_test
 
 import (
-	"regexp"
 	"strings"
 	"testing"
 
-	"canewright/engine/quantity"
 	"canewright/plugins/bassoon"
+	"canewright/plugins/citation"
 	"canewright/plugins/sdk"
 )
-
-func byName(t *testing.T) map[string]sdk.Dimension {
-	t.Helper()
-	out := map[string]sdk.Dimension{}
-	for _, d := range bassoon.Plugin().Dimensions {
-		if _, twice := out[d.Name]; twice {
-			t.Errorf("%s is there twice", d.Name)
-		}
-		out[d.Name] = d
-	}
-	return out
-}
 
 func TestThePluginAnswers(t *testing.T) {
 	t.Parallel()
@@ -37,7 +24,7 @@ func TestThePluginAnswers(t *testing.T) {
 // version.
 func TestTheNamesRecipesUse(t *testing.T) {
 	t.Parallel()
-	have := byName(t)
+	have := citation.ByName(t, bassoon.Plugin())
 	for _, name := range strings.Fields(`
 		tube.narrowest tube.widest tube.ovality cane.length gouge.centre gouge.side shape.fold shape.first_wire
 		score.lines bevel.length mandrel.line fold.to_butt wire.first wire.second wire.third wire.gauge wire.turns wire.gap
@@ -63,51 +50,14 @@ func TestTheNamesRecipesUse(t *testing.T) {
 // disagree.
 func TestPlausibleRangesHoldWhatIsPublished(t *testing.T) {
 	t.Parallel()
-	have := byName(t)
-	for _, c := range cited() {
-		t.Run(c.name+" "+c.value, func(t *testing.T) {
-			t.Parallel()
-			d, ok := have[c.name]
-			if !ok {
-				t.Fatalf("there is no %s", c.name)
-			}
-			style := style(t, d)
-			v, err := quantity.Parse(c.value, style)
-			if err != nil {
-				t.Fatal(err)
-			}
-			r, err := quantity.ParseTolerance(d.Plausible, style)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if r.Side(v.Value.Q) != quantity.Inside {
-				t.Errorf("%s (%s) is %s the plausible range %s", c.value, c.who, r.Side(v.Value.Q), d.Plausible)
-			}
-		})
-	}
-}
-
-func style(t *testing.T, d sdk.Dimension) quantity.Style {
-	t.Helper()
-	kind, ok := quantity.KindNamed(d.Kind)
-	if !ok {
-		t.Fatalf("%s is a %q", d.Name, d.Kind)
-	}
-	unit := quantity.Bare(kind)
-	if d.Unit != "" {
-		if unit, ok = quantity.UnitNamed(d.Unit); !ok {
-			t.Fatalf("%s is read in %q", d.Name, d.Unit)
-		}
-	}
-	return quantity.Style{Want: kind, Bare: unit}
+	citation.Inside(t, bassoon.Plugin(), cited())
 }
 
 // A reading in the wrong unit is what a plausible range is there to catch: an
 // inch or a thou read as a millimetre, a micrometre as a millimetre.
 func TestAReadingInTheWrongUnitIsNotPlausible(t *testing.T) {
 	t.Parallel()
-	have := byName(t)
-	for _, c := range []struct{ name, typed string }{
+	citation.Outside(t, bassoon.Plugin(), []citation.Slip{
 		{"blade.thickness", "31.4"}, // thou
 		{"gouge.centre", "50"},      // thou
 		{"gouge.centre", "1250"},    // µm
@@ -125,27 +75,13 @@ func TestAReadingInTheWrongUnitIsNotPlausible(t *testing.T) {
 		{"tip.corner", "3"},         // thou
 		{"score.spacing", "0.04"},   // in
 		{"wire.end", "0.125"},       // in
-	} {
-		d := have[c.name]
-		st := style(t, d)
-		v, err := quantity.Parse(c.typed, st)
-		if err != nil {
-			t.Fatal(err)
-		}
-		r, err := quantity.ParseTolerance(d.Plausible, st)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if r.Side(v.Value.Q) == quantity.Inside {
-			t.Errorf("%s mm passes for a %s", c.typed, c.name)
-		}
-	}
+	})
 }
 
 // One thing has several names among makers.
 func TestNamesOfTheTrade(t *testing.T) {
 	t.Parallel()
-	have := byName(t)
+	have := citation.ByName(t, bassoon.Plugin())
 	for alias, name := range map[string]string{
 		"top wire": "wire.first", "upper wire": "wire.first",
 		"middle wire": "wire.second", "throat wire": "wire.second", "lower wire": "wire.second",
@@ -163,21 +99,7 @@ func TestNamesOfTheTrade(t *testing.T) {
 	}
 }
 
-var address = regexp.MustCompile(`https?://|www\.`)
-
 func TestSources(t *testing.T) {
 	t.Parallel()
-	for _, d := range bassoon.Plugin().Dimensions {
-		if len(d.Sources) == 0 {
-			t.Errorf("%s has no source", d.Name)
-		}
-		for _, s := range d.Sources {
-			if s.Says == "" || s.Grade == "" || (s.Grade == sdk.Published) != (s.Who != "") {
-				t.Errorf("%s: %+v: a published source says who, the others have nobody to name", d.Name, s)
-			}
-			if address.MatchString(s.Who) || address.MatchString(s.Says) {
-				t.Errorf("%s: %q gives an address", d.Name, s.Who)
-			}
-		}
-	}
+	citation.Sources(t, bassoon.Plugin())
 }

@@ -4,17 +4,16 @@ import (
 	"strings"
 	"testing"
 
+	"canewright/plugins/bassoon"
+	"canewright/plugins/citation"
 	"canewright/plugins/sdk"
 )
-
-// value is one number or end of a range that somebody gives for a dimension.
-type value struct{ name, value, who string }
 
 // cited is every number the sources give, from both sides where they disagree.
 // Who says it stands beside it; "memory" and "practice" have no source, "worked"
 // is arithmetic on the others.
-func cited() []value {
-	return []value{
+func cited() []citation.Row {
+	return []citation.Row{
 		{"tube.narrowest", "24 mm", "Low-Atwater 2021"},
 		{"tube.narrowest", "25 mm", "Low-Atwater 2021"},
 		{"tube.narrowest", "24 mm", "Boldt-Neurohr"},
@@ -246,12 +245,12 @@ func TestEveryRangeRestsOnANumber(t *testing.T) {
 	t.Parallel()
 	rows := map[string]int{}
 	for _, c := range cited() {
-		rows[c.name]++
+		rows[c.Name]++
 	}
 	unknown := map[string]bool{
 		"cane.hollow": true, "cane.mass": true, "shape.butt": true, "wire.fourth": true, "ream.turns": true, "reed.score": true,
 	}
-	for name, d := range byName(t) {
+	for name, d := range citation.ByName(t, bassoon.Plugin()) {
 		switch {
 		case unknown[name] && (d.Plausible != "" || rows[name] > 0):
 			t.Errorf("%s has numbers now: take it off the list", name)

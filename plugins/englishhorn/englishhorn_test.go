@@ -1,47 +1,24 @@
 package englishhorn_test
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
-	"canewright/engine/quantity"
+	"canewright/plugins/citation"
 	"canewright/plugins/englishhorn"
-	"canewright/plugins/sdk"
 )
-
-var address = regexp.MustCompile(`https?://|www\.`)
-
-func byName(t *testing.T) map[string]sdk.Dimension {
-	t.Helper()
-	out := map[string]sdk.Dimension{}
-	for _, d := range englishhorn.Plugin().Dimensions {
-		if _, twice := out[d.Name]; twice {
-			t.Errorf("%s is there twice", d.Name)
-		}
-		out[d.Name] = d
-	}
-	return out
-}
 
 func TestThePluginAnswers(t *testing.T) {
 	t.Parallel()
-	seen := sdk.Try(t, englishhorn.Plugin())
-	if len(seen.Sets) != 1 || seen.Sets[0].GetId() != "english-horn" || seen.Sets[0].GetMajor() != 1 {
-		t.Fatalf("it holds %v", seen.List)
-	}
-	set, in := seen.Sets[0], englishhorn.Plugin()
-	if len(set.GetDimensions()) != len(in.Dimensions) || len(set.GetSymptoms()) != len(in.Symptoms) || len(set.GetRemedies()) != len(in.Remedies) {
-		t.Errorf("%d dimensions, %d symptoms, %d remedies arrive", len(set.GetDimensions()), len(set.GetSymptoms()), len(set.GetRemedies()))
-	}
+	citation.Answers(t, englishhorn.Plugin(), "english-horn")
 }
 
 // Recipes are written in these names; a name that goes needs a new major
 // version.
 func TestTheNamesRecipesUse(t *testing.T) {
 	t.Parallel()
-	have := byName(t)
+	have := citation.ByName(t, englishhorn.Plugin())
 	names := strings.Fields(`
 		tube.diameter split.pieces cane.length gouge.centre gouge.side gouge.eccentricity hardness.first_end
 		hardness.second_end hardness.spread float.depth sink.time soak.time shape.widest shape.tip staple.length tie.length
@@ -63,8 +40,8 @@ func TestTheNamesRecipesUse(t *testing.T) {
 }
 
 // cited is every number the sources give; who says it stands beside it.
-func cited() []struct{ name, value, who string } {
-	return []struct{ name, value, who string }{
+func cited() []citation.Row {
+	return []citation.Row{
 		{"tube.diameter", "12 mm", "Hove, Cane"},
 		{"tube.diameter", "12.5 mm", "Hove, Cane"},
 		{"tube.diameter", "11.5 mm", "Hove, Cane: not under"},
@@ -100,141 +77,39 @@ func cited() []struct{ name, value, who string } {
 // disagree.
 func TestPlausibleRangesHoldWhatIsPublished(t *testing.T) {
 	t.Parallel()
-	have := byName(t)
-	for _, c := range cited() {
-		t.Run(c.name+" "+c.value, func(t *testing.T) {
-			t.Parallel()
-			d, ok := have[c.name]
-			if !ok {
-				t.Fatalf("there is no %s", c.name)
-			}
-			if side := sideOf(t, d, c.value); side != quantity.Inside {
-				t.Errorf("%s (%s) is %s the plausible range %s", c.value, c.who, side, d.Plausible)
-			}
-		})
-	}
-}
-
-func sideOf(t *testing.T, d sdk.Dimension, typed string) quantity.Side {
-	t.Helper()
-	kind, ok := quantity.KindNamed(d.Kind)
-	if !ok {
-		t.Fatalf("%s is a %q", d.Name, d.Kind)
-	}
-	unit := quantity.Bare(kind)
-	if d.Unit != "" {
-		if unit, ok = quantity.UnitNamed(d.Unit); !ok {
-			t.Fatalf("%s is read in %q", d.Name, d.Unit)
-		}
-	}
-	style := quantity.Style{Want: kind, Bare: unit}
-	v, err := quantity.Parse(typed, style)
-	if err != nil {
-		t.Fatal(err)
-	}
-	r, err := quantity.ParseTolerance(d.Plausible, style)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r.Side(v.Value.Q)
+	citation.Inside(t, englishhorn.Plugin(), cited())
 }
 
 // A number in the wrong unit is what a plausible range is there to catch.
 func TestAReadingInTheWrongUnitIsNotPlausible(t *testing.T) {
 	t.Parallel()
-	have := byName(t)
-	for _, c := range []struct{ name, typed string }{
+	citation.Outside(t, englishhorn.Plugin(), []citation.Slip{
 		{"tube.diameter", "0.47"}, // in
 		{"staple.length", "1.06"}, // in
 		{"overall", "2.2"},        // in
 		{"reed.width", "0.37"},    // in
 		{"tubing.length", "0.2"},  // in
 		{"tip.start", "2.05"},     // in
-	} {
-		if sideOf(t, have[c.name], c.typed) == quantity.Inside {
-			t.Errorf("%s passes for a %s", c.typed, c.name)
-		}
-	}
+	})
 }
 
 // A range is there because of a number somebody publishes; where nobody does,
 // there is the word and the datum, and it says so.
 func TestEveryRangeRestsOnAPublishedNumber(t *testing.T) {
 	t.Parallel()
-	rows := map[string]int{}
-	for _, c := range cited() {
-		rows[c.name]++
-	}
-	for name, d := range byName(t) {
-		if name == "room.temperature" { // rooms, from memory
-			continue
-		}
-		if (d.Plausible != "") != (rows[name] > 0) {
-			t.Errorf("%s: the range is %q, and %d numbers are given", name, d.Plausible, rows[name])
-		}
-		graded := func(g ...sdk.Grade) bool {
-			return slices.ContainsFunc(d.Sources, func(s sdk.Source) bool { return slices.Contains(g, s.Grade) })
-		}
-		saysSo := slices.ContainsFunc(d.Sources, func(s sdk.Source) bool {
-			return strings.Contains(s.Says, "no number") || strings.Contains(s.Says, "no source gives a number") || strings.Contains(s.Says, "own list") || d.Kind == "score"
-		})
-		switch {
-		case d.Plausible != "" && !graded(sdk.Published, sdk.WorkedOut):
-			t.Errorf("%s: the range %s rests on no source", name, d.Plausible)
-		case d.Plausible == "" && !saysSo:
-			t.Errorf("%s has no range and does not say that the number is the player's", name)
-		}
-	}
+	citation.Ranges(t, englishhorn.Plugin(), cited())
+	citation.SaysSo(t, englishhorn.Plugin())
 }
 
 func TestSources(t *testing.T) {
 	t.Parallel()
-	check := func(what string, sources []sdk.Source) {
-		if len(sources) == 0 {
-			t.Errorf("%s has no source", what)
-		}
-		for _, s := range sources {
-			if s.Says == "" || s.Grade == "" || (s.Grade == sdk.Published) != (s.Who != "") {
-				t.Errorf("%s: %+v: a published source says who, the others have nobody to name", what, s)
-			}
-			if address.MatchString(s.Who) || address.MatchString(s.Says) {
-				t.Errorf("%s: %q gives an address", what, s.Who)
-			}
-		}
-	}
-	in := englishhorn.Plugin()
-	for _, d := range in.Dimensions {
-		check(d.Name, d.Sources)
-	}
-	for _, r := range in.Remedies {
-		check(r.Name, r.Sources)
-	}
+	citation.Sources(t, englishhorn.Plugin())
 }
 
 // Only what a source speaks of is here: each symptom has a remedy, and each
 // remedy somebody who gives it.
 func TestRemediesAreSourced(t *testing.T) {
 	t.Parallel()
-	in := englishhorn.Plugin()
-	covered := map[string]bool{}
-	for _, r := range in.Remedies {
-		for _, s := range r.Symptoms {
-			covered[s] = true
-		}
-		if !slices.ContainsFunc(r.Sources, func(s sdk.Source) bool { return s.Grade == sdk.Published }) {
-			t.Errorf("nobody is named for %q", r.Name)
-		}
-		if n := len(strings.Fields(r.Do)); n > 30 {
-			t.Errorf("%q: %d words to do", r.Name, n)
-		}
-		takes := r.Touches == sdk.TouchesKnife || r.Touches == sdk.TouchesLength || r.Touches == sdk.TouchesEdge
-		if takes && (!strings.HasPrefix(r.Do, "Measure ") || len(r.TakesOff) == 0 || len(r.Measure) == 0) {
-			t.Errorf("%q takes cane before anything is measured", r.Name)
-		}
-	}
-	for _, s := range in.Symptoms {
-		if !covered[s.Name] {
-			t.Errorf("nothing helps against %q", s.Words)
-		}
-	}
+	citation.Credited(t, englishhorn.Plugin())
+	citation.Remedies(t, englishhorn.Plugin())
 }

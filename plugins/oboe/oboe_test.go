@@ -1,46 +1,23 @@
 package oboe_test
 
 import (
-	"regexp"
 	"strings"
 	"testing"
 
-	"canewright/engine/quantity"
+	"canewright/plugins/citation"
 	"canewright/plugins/oboe"
-	"canewright/plugins/sdk"
 )
-
-var address = regexp.MustCompile(`https?://|www\.`)
-
-func byName(t *testing.T) map[string]sdk.Dimension {
-	t.Helper()
-	out := map[string]sdk.Dimension{}
-	for _, d := range oboe.Plugin().Dimensions {
-		if _, twice := out[d.Name]; twice {
-			t.Errorf("%s is there twice", d.Name)
-		}
-		out[d.Name] = d
-	}
-	return out
-}
 
 func TestThePluginAnswers(t *testing.T) {
 	t.Parallel()
-	seen := sdk.Try(t, oboe.Plugin())
-	if len(seen.Sets) != 1 || seen.Sets[0].GetId() != "oboe" || seen.Sets[0].GetMajor() != 1 {
-		t.Fatalf("it holds %v", seen.List)
-	}
-	set, in := seen.Sets[0], oboe.Plugin()
-	if len(set.GetDimensions()) != len(in.Dimensions) || len(set.GetSymptoms()) != len(in.Symptoms) || len(set.GetRemedies()) != len(in.Remedies) {
-		t.Errorf("%d dimensions, %d symptoms, %d remedies arrive", len(set.GetDimensions()), len(set.GetSymptoms()), len(set.GetRemedies()))
-	}
+	citation.Answers(t, oboe.Plugin(), "oboe")
 }
 
 // Recipes are written in these names; a name that goes needs a new major
 // version.
 func TestTheNamesRecipesUse(t *testing.T) {
 	t.Parallel()
-	have := byName(t)
+	have := citation.ByName(t, oboe.Plugin())
 	for _, name := range strings.Fields(`
 		tube.diameter split.pieces gouge.centre gouge.side gouge.eccentricity gouge.regrowth
 		hardness.first_end hardness.second_end hardness.spread soak.time sink.time shape.widest shape.tip
@@ -57,8 +34,8 @@ func TestTheNamesRecipesUse(t *testing.T) {
 
 // cited is every number the sources give, from both sides where they disagree;
 // who says it stands beside it.
-func cited() []struct{ name, value, who string } {
-	return []struct{ name, value, who string }{
+func cited() []citation.Row {
+	return []citation.Row{
 		{"tube.diameter", "10.0 mm", "Lakota; geocities; dirigent63"},
 		{"tube.diameter", "10.5 mm", "Lakota, for learners"},
 		{"tube.diameter", "11.0 mm", "Lakota"},
@@ -160,102 +137,28 @@ func cited() []struct{ name, value, who string } {
 // disagree.
 func TestPlausibleRangesHoldWhatIsPublished(t *testing.T) {
 	t.Parallel()
-	have := byName(t)
-	for _, c := range cited() {
-		t.Run(c.name+" "+c.value, func(t *testing.T) {
-			t.Parallel()
-			d, ok := have[c.name]
-			if !ok {
-				t.Fatalf("there is no %s", c.name)
-			}
-			style := style(t, d)
-			v, err := quantity.Parse(c.value, style)
-			if err != nil {
-				t.Fatal(err)
-			}
-			r, err := quantity.ParseTolerance(d.Plausible, style)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if r.Side(v.Value.Q) != quantity.Inside {
-				t.Errorf("%s (%s) is %s the plausible range %s", c.value, c.who, r.Side(v.Value.Q), d.Plausible)
-			}
-		})
-	}
-}
-
-func style(t *testing.T, d sdk.Dimension) quantity.Style {
-	t.Helper()
-	kind, ok := quantity.KindNamed(d.Kind)
-	if !ok {
-		t.Fatalf("%s is a %q", d.Name, d.Kind)
-	}
-	unit := quantity.Bare(kind)
-	if d.Unit != "" {
-		if unit, ok = quantity.UnitNamed(d.Unit); !ok {
-			t.Fatalf("%s is read in %q", d.Name, d.Unit)
-		}
-	}
-	return quantity.Style{Want: kind, Bare: unit}
+	citation.Inside(t, oboe.Plugin(), cited())
 }
 
 // A published page mixes up micrometres and millimetres; an inch, a thou or a
 // micrometre read as a millimetre is what a plausible range is there to catch.
 func TestAReadingInTheWrongUnitIsNotPlausible(t *testing.T) {
 	t.Parallel()
-	have := byName(t)
-	for _, c := range []struct{ name, typed string }{
+	citation.Outside(t, oboe.Plugin(), []citation.Slip{
 		{"gouge.centre", "0.60 µm"}, {"gouge.centre", "600"}, {"gouge.centre", "24"},
 		{"gouge.side", "0.45 µm"}, {"gouge.side", "450"},
 		{"tip.thickness", "4"}, {"heart.thickness", "20"}, {"staple.length", "1.85"}, {"overall", "2.76"}, {"tube.diameter", "0.4"},
-	} {
-		d := have[c.name]
-		st := style(t, d)
-		v, err := quantity.Parse(c.typed, st)
-		if err != nil {
-			t.Fatal(err)
-		}
-		r, err := quantity.ParseTolerance(d.Plausible, st)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if r.Side(v.Value.Q) == quantity.Inside {
-			t.Errorf("%s passes for a %s", c.typed, c.name)
-		}
-	}
+	})
 }
 
 // A range is there because of a number; where nobody gives one, there is the
 // word and the datum and nothing else.
 func TestEveryRangeRestsOnANumber(t *testing.T) {
 	t.Parallel()
-	rows := map[string]int{}
-	for _, c := range cited() {
-		rows[c.name]++
-	}
-	for name, d := range byName(t) {
-		if name == "room.temperature" { // rooms, from memory
-			continue
-		}
-		if (d.Plausible != "") != (rows[name] > 0) {
-			t.Errorf("%s: the range is %q, and %d numbers are given", name, d.Plausible, rows[name])
-		}
-	}
+	citation.Ranges(t, oboe.Plugin(), cited())
 }
 
 func TestSources(t *testing.T) {
 	t.Parallel()
-	for _, d := range oboe.Plugin().Dimensions {
-		if len(d.Sources) == 0 {
-			t.Errorf("%s has no source", d.Name)
-		}
-		for _, s := range d.Sources {
-			if s.Says == "" || s.Grade == "" || (s.Grade == sdk.Published) != (s.Who != "") {
-				t.Errorf("%s: %+v: a published source says who, the others have nobody to name", d.Name, s)
-			}
-			if address.MatchString(s.Who) || address.MatchString(s.Says) {
-				t.Errorf("%s: %q gives an address", d.Name, s.Who)
-			}
-		}
-	}
+	citation.Sources(t, oboe.Plugin())
 }

@@ -38,6 +38,7 @@ var arrows = map[string]string{
 	"safety":                "engine/bench engine/recipe engine/session engine/yamldoc engine/diagnostic engine/tool",
 	"plugins/proto":         "",
 	"plugins/sdk":           "plugins/proto engine/quantity",
+	"plugins/citation":      "plugins/sdk engine/quantity",
 	"plugins/bassoon":       "plugins/sdk",
 	"plugins/oboe":          "plugins/sdk",
 	"plugins/englishhorn":   "plugins/sdk",
