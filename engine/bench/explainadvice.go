@@ -100,11 +100,7 @@ func (x *explainer) remedy(p *Piece, kase remedy.Case, a remedy.Advice) Explaine
 	r := ExplainedRemedy{Name: a.Remedy.Name, Do: a.Step, Because: a.Remedy.Because, Touches: string(a.Remedy.Touches), Score: a.Score,
 		Fits: a.Fits, Against: a.Against, Unknown: a.Unknown, Excluded: a.Excluded}
 	for _, s := range a.Remedy.Sources {
-		from := string(s.Grade)
-		if s.Who != "" {
-			from = s.Who + " (" + from + ")"
-		}
-		r.Sources = append(r.Sources, from)
+		r.Sources = append(r.Sources, s.Credit())
 	}
 	k := x.knownOf(kase)
 	say := func(format string, v ...any) { r.Working = append(r.Working, fmt.Sprintf(format, v...)) }

@@ -122,3 +122,15 @@ func fails(t *testing.T, set *dimension.Set, code, names string) {
 	}
 	t.Errorf("no finding %s that says %q; found %v", code, names, found.Sorted())
 }
+
+func TestASourceWithoutANameIsCreditedByItsGrade(t *testing.T) {
+	t.Parallel()
+	for want, s := range map[string]dimension.Source{
+		"common practice":            {Says: "about 4 mm", Grade: dimension.CommonPractice},
+		"A. Maker, p. 3 (published)": {Says: "4 mm", Who: "A. Maker, p. 3", Grade: dimension.Published},
+	} {
+		if got := s.Credit(); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}

@@ -37,6 +37,14 @@ type Source struct {
 	Grade Grade
 }
 
+// Credit is who says it, with the grade; where nobody is named, the grade.
+func (s Source) Credit() string {
+	if s.Who == "" {
+		return string(s.Grade)
+	}
+	return s.Who + " (" + string(s.Grade) + ")"
+}
+
 // Dimension is a named quantity of an instrument's reed or cane.
 type Dimension struct {
 	Name    string // "wire.first": lower case words, dotted

@@ -115,7 +115,7 @@ func adviceJSON(all []remedy.Advice) []shownAdvice {
 		x := shownAdvice{Name: a.Remedy.Name, Do: a.Step, Because: a.Remedy.Because, Touches: string(a.Remedy.Touches), Score: a.Score,
 			Fits: a.Fits, Against: a.Against, Unknown: a.Unknown, Measure: a.Remedy.Measure, Excluded: a.Excluded}
 		for _, src := range a.Remedy.Sources {
-			x.Sources = append(x.Sources, strings.TrimSpace(src.Who+" ("+string(src.Grade)+")"))
+			x.Sources = append(x.Sources, src.Credit())
 		}
 		out = append(out, x)
 	}
