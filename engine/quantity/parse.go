@@ -25,6 +25,23 @@ func Parse(text string, s Style) (Entered, error) {
 	return p.entered(l)
 }
 
+// ParseAny reads a value whose unit tells its kind; a number without one is a
+// ratio. The error is that of the kind the text comes closest to.
+func ParseAny(text string, s Style) (Entered, error) {
+	var best *Error
+	for _, k := range []Kind{Length, Mass, Force, Angle, Time, Temperature, Pitch, Interval, Frequency, Ratio, Density} {
+		s.Want = k
+		e, err := Parse(text, s)
+		if err == nil {
+			return e, nil
+		}
+		if q, ok := err.(*Error); ok && (best == nil || q.From > best.From) {
+			best = q
+		}
+	}
+	return Entered{}, best
+}
+
 // ParseMany reads repeats on one line, separated by blanks or semicolons. A
 // whole number followed by a fraction is one number: "1 1/8 in" is one value;
 // so is a time in parts: "1 h 30 min". A unit typed once, after the last

@@ -180,7 +180,7 @@ func (b *binder) settings(all []setting) {
 			b.list.Hinted("recipe/name-taken", s.name.Whole, "choose another name for the setting", "formulas read the stations of %s by the name %q", b.grids[name].Name, clip(name))
 			continue
 		}
-		v, err := b.anyValue(s.value, s.flow)
+		v, err := quantity.ParseAny(s.value.Value, quantity.Style{Point: s.flow})
 		if err != nil {
 			b.fault("recipe/bad-value", s.value, err, "write a number and its unit: 14.6 mm")
 			continue
@@ -192,20 +192,6 @@ func (b *binder) settings(all []setting) {
 }
 
 // anyValue reads a value whose kind its unit tells.
-func (b *binder) anyValue(t diagnostic.Text, flow bool) (quantity.Entered, error) {
-	var best *quantity.Error
-	for _, k := range []quantity.Kind{quantity.Length, quantity.Mass, quantity.Force, quantity.Angle, quantity.Time, quantity.Temperature, quantity.Pitch, quantity.Interval, quantity.Frequency, quantity.Ratio, quantity.Density} {
-		e, err := quantity.Parse(t.Value, quantity.Style{Want: k, Point: flow})
-		if err == nil {
-			return e, nil
-		}
-		if q, ok := err.(*quantity.Error); ok && (best == nil || q.From > best.From) {
-			best = q
-		}
-	}
-	return quantity.Entered{}, best
-}
-
 func (b *binder) derived() {
 	for i := range b.Set.Dimensions {
 		d := &b.Set.Dimensions[i]

@@ -24,6 +24,14 @@ type fixed struct {
 // fixNames rewrites the names in a recipe that its dimensions had before; nil
 // when there are none.
 func fixNames(w *wire.Works, name string, r wire.Recipe) (*fixed, error) {
+	if r.Text.Own != nil {
+		for _, d := range r.List.Sorted() {
+			if d.Replace != "" {
+				return nil, hinted{fmt.Errorf("rewrite %s: old names stand in what it builds on, or in what it changes", diagnostic.Clean(name)), "change the names it says by hand; for the origin: canewright adapt " + diagnostic.Clean(name) + " --update"}
+			}
+		}
+		return nil, nil
+	}
 	path, data := r.Snapshot.RecipeName, r.Snapshot.Recipe
 	after, lines, err := rewrite(data, r.List.Sorted())
 	if err != nil {

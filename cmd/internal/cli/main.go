@@ -198,6 +198,8 @@ func (c *commander) report(err error) int {
 		if e.Near != "" {
 			hint = "did you mean " + e.Near + "?"
 		}
+	} else if _, ok := errors.AsType[*wire.OriginNotFoundError](err); ok {
+		code, hint = exitInvalid, "ask whoever sent it for a pack, which carries that text; or put the text into a folder origins beside it"
 	} else if e, ok := errors.AsType[*host.NotFoundError](err); ok {
 		code, hint = exitInstrument, "there are: "+strings.Join(e.Known, ", ")
 	} else if _, ok := errors.AsType[*host.VersionError](err); ok {

@@ -8,12 +8,14 @@ import (
 	"github.com/spf13/cobra"
 
 	"canewright/cmd/internal/wire"
+	"canewright/engine/diagnostic"
 	"canewright/engine/quantity"
 	"canewright/engine/recipe"
 )
 
 func newShowCmd(c *commander) *cobra.Command {
 	o := cardOptions{}
+	whole, own := false, false
 	cmd := &cobra.Command{
 		Use: "show RECIPE | show functions", Short: "Print a recipe, stage by stage, with its targets", Args: cobra.ExactArgs(1),
 		Long: `Print a recipe as it will be followed: planned repeats written out, targets in
@@ -24,12 +26,22 @@ of each stage in one line.
 piece, a box for everything that is asked. Fill it in with a pencil and type it
 back afterwards with: canewright follow --resume BATCH --later
 
+--own, of a version of your own, prints what is yours and why; --whole the recipe
+as a file, with what it builds on.
+
 show functions lists what formulas may call, with sources.`,
 		Example: `  canewright show bassoon/from-shaped-cane
   canewright show my-recipe.yaml
+  canewright show mine.yaml --own
   canewright show bassoon/from-shaped-cane --card --pieces 12 --html -o card.html
   canewright show my-recipe.yaml --card --marks "3 7 9" --stage ream --form-feed | lpr`,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if (whole || own) && (o.card || whole && own) {
+				return usagef("show: one of --card, --own and --whole")
+			}
+			if whole || own {
+				return runShowText(c, args[0], own)
+			}
 			if o.card {
 				return runCard(cmd, c, args[0], o)
 			}
@@ -47,7 +59,35 @@ show functions lists what formulas may call, with sources.`,
 	c.jsonFlag(cmd)
 	c.offerRecipes(cmd, false)
 	o.flags(cmd)
+	cmd.Flags().BoolVar(&whole, "whole", false, "print the recipe as a file, with what it builds on")
+	cmd.Flags().BoolVar(&own, "own", false, "print what is yours of it, and why")
 	return cmd
+}
+
+// runShowText prints a recipe's whole text, or what is a player's own of it.
+func runShowText(c *commander, name string, own bool) error {
+	t, list, err := c.works().Text(name)
+	if err != nil {
+		return err
+	}
+	if t.Whole == nil {
+		return &wire.InvalidError{Name: name, List: list}
+	}
+	switch {
+	case own && t.Own == nil:
+		return hinted{usagef("show: %s builds on no other recipe", diagnostic.Clean(name)), "canewright adapt " + diagnostic.Clean(name) + " -o mine.yaml makes it your own"}
+	case own && c.json:
+		return c.printJSON(ownOf(t, true))
+	case own:
+		c.printOwn(t)
+		return nil
+	case c.json:
+		return c.printJSON(map[string]string{"text": string(t.Whole)})
+	}
+	for line := range strings.Lines(string(t.Whole)) {
+		c.printf("%s\n", diagnostic.Clean(strings.TrimRight(line, "\r\n")))
+	}
+	return nil
 }
 
 func runShow(ctx context.Context, c *commander, name string) error {

@@ -228,14 +228,25 @@ type Recipe struct {
 	Bound    *recipe.Bound
 	Snapshot session.Snapshot
 	List     diagnostic.List // warnings and remarks, and errors when Bound is nil
+	Text     Text            // the file; Snapshot holds it whole
 }
 
 // Recipe reads, checks and binds a recipe. Findings are in the Recipe; the
 // error is for what is no fault of the file.
 func (w *Works) Recipe(ctx context.Context, name string) (Recipe, error) {
-	file, data, err := w.ReadRecipe(name)
+	t, list, err := w.Text(name)
 	if err != nil {
 		return Recipe{}, err
+	}
+	return w.Ready(ctx, t, list)
+}
+
+// Ready checks and binds a recipe that was read.
+func (w *Works) Ready(ctx context.Context, t Text, list diagnostic.List) (Recipe, error) {
+	var err error
+	file, data := t.WholeName, t.Whole
+	if data == nil {
+		return Recipe{List: list, Text: t, Snapshot: session.Snapshot{RecipeName: t.File, Recipe: t.Data}}, nil
 	}
 	// Made while the instrument starts.
 	go func() {
@@ -248,8 +259,9 @@ func (w *Works) Recipe(ctx context.Context, name string) (Recipe, error) {
 	if w.Env("GOMEMLIMIT") == "" { // a stranger's file: memory before time, while it is read
 		defer debug.SetMemoryLimit(debug.SetMemoryLimit(readingLimit))
 	}
-	f, list := recipe.Load(file, data)
-	r := Recipe{List: list, Snapshot: session.Snapshot{RecipeName: file, Recipe: data}}
+	f, more := recipe.Load(file, data)
+	list.Append(more)
+	r := Recipe{List: list, Text: t, Snapshot: session.Snapshot{RecipeName: file, Recipe: data}}
 	if f == nil {
 		return r, nil
 	}

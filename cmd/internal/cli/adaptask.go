@@ -1,0 +1,140 @@
+package cli
+
+import (
+	"strings"
+
+	"canewright/cmd/internal/terminal"
+	"canewright/engine/adaptation"
+	"canewright/engine/diagnostic"
+	"canewright/engine/quantity"
+)
+
+// asked goes through the settings and the targets, one question at a time.
+func (a *adapting) asked(p *adaptation.Places) error {
+	c := a.c
+	in := terminal.NewLineReader(c.sys.In)
+	c.wrap("", "Enter leaves a number as it is. Inches, fractions and thousandths are fine. - goes one question back; done ends here and keeps what you changed.")
+	type question struct{ stage, name, was, why string }
+	var all []question
+	for _, n := range p.Settings {
+		all = append(all, question{"", n, p.Values[n], p.Whys[n]})
+	}
+	settings := len(all)
+	for _, n := range p.Names {
+		for _, at := range p.Targets[n] {
+			if at.Text == "rows of stations" {
+				continue
+			}
+			// One question where the recipe sets one number in several places.
+			if i := sameBefore(p.Targets[n], at); i {
+				continue
+			}
+			all = append(all, question{at.Stage, n, at.Text, ""})
+		}
+	}
+	for i := 0; i < len(all); i++ {
+		q := all[i]
+		c.printf("\n%s\n", diagnostic.Clean(strings.TrimPrefix(q.stage+": "+q.name, ": ")))
+		line := q.was + inMillimetres(q.was)
+		if q.why != "" {
+			line += "; " + q.why
+		}
+		c.wrap("  ", diagnostic.Clean(line))
+		c.printf("yours: ")
+		text, err := in.ReadLine()
+		if !c.sys.Typed {
+			c.printf("%s\n", diagnostic.Clean(text))
+		}
+		text = strings.TrimSpace(text)
+		switch {
+		case err != nil, text == "done":
+			c.printf("\n")
+			return nil
+		case text == "-":
+			i = max(i-2, -1)
+			continue
+		case text == "":
+			continue
+		}
+		if err := a.readable(text, i < settings); err != nil {
+			c.wrap("", err.Error())
+			i--
+			continue
+		}
+		c.printf("why? ")
+		why, err := in.ReadLine()
+		if !c.sys.Typed {
+			c.printf("%s\n", diagnostic.Clean(why))
+		}
+		why = strings.TrimSpace(why)
+		if i < settings {
+			a.editor.Setting(q.name, text, why)
+		} else {
+			for _, at := range p.Targets[q.name] {
+				if at.Text == q.was {
+					a.editor.Target(at.Stage, q.name, text, why)
+				}
+			}
+		}
+		if err != nil {
+			c.printf("\n")
+			return nil
+		}
+	}
+	return nil
+}
+
+// sameBefore reports that an earlier place has the same number.
+func sameBefore(all []adaptation.Place, at adaptation.Place) bool {
+	for _, b := range all {
+		if b == at {
+			return false
+		}
+		if b.Text == at.Text {
+			return true
+		}
+	}
+	return false
+}
+
+// readable refuses at once what is neither a number nor a tolerance.
+func (a *adapting) readable(text string, setting bool) error {
+	if setting {
+		_, err := quantity.ParseAny(text, quantity.Style{})
+		return err
+	}
+	_, err := quantity.ParseAnyTolerance(text)
+	return err
+}
+
+// inMillimetres is a length in inches once more in mm, in brackets; "" for
+// anything else.
+func inMillimetres(text string) string {
+	if !strings.Contains(text, "in") && !strings.Contains(text, "thou") && !strings.Contains(text, `"`) {
+		return ""
+	}
+	mm := quantity.Main(quantity.Length)
+	if e, err := quantity.ParseAny(text, quantity.Style{}); err == nil && e.Value.Kind == quantity.Length {
+		return " (" + quantity.Format(e.Value, mm, micrometre) + ")"
+	}
+	t, err := quantity.ParseAnyTolerance(text)
+	if err != nil || t.Kind != quantity.Length {
+		return ""
+	}
+	number := func(b quantity.Bound) string {
+		return quantity.Format(quantity.Value{Kind: t.Kind, Q: b.Q}, mm, micrometre)
+	}
+	switch {
+	case t.Low.Set && t.High.Set:
+		return " (" + number(t.Low) + " to " + number(t.High) + ")"
+	case t.Low.Set:
+		return " (at least " + number(t.Low) + ")"
+	case t.High.Set:
+		return " (at most " + number(t.High) + ")"
+	}
+	return ""
+}
+
+// micrometre in nm: finer than any tool at the bench reads. What is judged is
+// exact.
+const micrometre = 1000

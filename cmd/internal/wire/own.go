@@ -1,0 +1,187 @@
+package wire
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+
+	"canewright/engine/adaptation"
+	"canewright/engine/diagnostic"
+	"canewright/engine/recipe"
+	"canewright/engine/yamldoc"
+	"canewright/recipes"
+)
+
+// mostOrigins is how many own versions may stand on top of each other.
+const mostOrigins = 8
+
+// OriginNotFoundError: the text an own version builds on is nowhere here.
+type OriginNotFoundError struct {
+	File   string
+	Origin adaptation.Origin
+}
+
+func (e *OriginNotFoundError) Error() string {
+	return fmt.Sprintf("read your version %s: it builds on %s, version %d, and that text is not here (sha256 %s…)", diagnostic.Clean(e.File), diagnostic.Clean(e.Origin.ID), e.Origin.Version, e.Origin.SHA256[:12])
+}
+
+// Text is a recipe's file with what it builds on.
+type Text struct {
+	File string // as given
+	Data []byte // as it stands in the file
+	// Own is nil where Data is a recipe of its own. Origin is then empty; else it
+	// is the recipe under the own version, whole.
+	Own        *adaptation.Own
+	OriginName string
+	Origin     []byte
+	Chain      [][]byte // the texts it builds on as they are, the nearest first
+	// Whole is a recipe; nil where findings keep the own version from being put on
+	// top of its origin.
+	Whole     []byte
+	WholeName string // for messages: lines are those of Whole
+}
+
+// Text reads a recipe and puts an own version on top of what it builds on.
+func (w *Works) Text(name string) (Text, diagnostic.List, error) {
+	file, data, err := w.ReadRecipe(name)
+	if err != nil {
+		return Text{}, diagnostic.List{}, err
+	}
+	return w.textOf(file, data, 0)
+}
+
+func (w *Works) textOf(file string, data []byte, depth int) (Text, diagnostic.List, error) {
+	t := Text{File: file, Data: data, Whole: data, WholeName: file}
+	if !adaptation.IsOwn(data) {
+		return t, diagnostic.List{}, nil
+	}
+	t.Whole, t.WholeName = nil, file+" (whole)"
+	if depth >= mostOrigins {
+		return t, diagnostic.List{}, fmt.Errorf("read your version %s: more than %d versions stand on top of each other", diagnostic.Clean(file), mostOrigins)
+	}
+	own, list := adaptation.Load(file, data)
+	if own == nil {
+		return t, list, nil
+	}
+	t.Own = own
+	under, ok := w.originText(filepath.Dir(file), own.Origin.SHA256)
+	if !ok {
+		return t, list, &OriginNotFoundError{file, own.Origin}
+	}
+	t.OriginName = own.Origin.ID + " (what " + filepath.Base(file) + " builds on)"
+	below, more, err := w.textOf(t.OriginName, under, depth+1)
+	if err != nil || below.Whole == nil {
+		list.Append(more)
+		return t, list, err
+	}
+	t.Origin, t.Chain = below.Whole, append([][]byte{under}, below.Chain...)
+	t.Whole, more = own.Whole(t.OriginName, below.Whole)
+	list.Append(more)
+	return t, list, nil
+}
+
+// originText finds a text by its digest: what is kept here, what lies in a folder
+// "origins" beside the own version, and the bundled recipes.
+func (w *Works) originText(beside, sha256 string) ([]byte, bool) {
+	name := sha256 + ".yaml"
+	var places []string
+	if d, err := w.originsFolder(); err == nil {
+		places = append(places, filepath.Join(d, name))
+	}
+	places = append(places, filepath.Join(beside, "origins", name))
+	for _, p := range places {
+		if data, err := readSmall(p); err == nil && recipe.Digest(data) == sha256 {
+			return data, true
+		}
+	}
+	for _, n := range recipes.All() {
+		if _, data, ok := recipes.Read(n); ok && recipe.Digest(data) == sha256 {
+			return data, true
+		}
+	}
+	return nil, false
+}
+
+// readSmall reads a file no larger than a recipe may be.
+func readSmall(path string) ([]byte, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() || info.Size() > yamldoc.MaxBytes {
+		return nil, fmt.Errorf("read %s: this is no recipe", path)
+	}
+	return os.ReadFile(path)
+}
+
+func (w *Works) originsFolder() (string, error) {
+	d, err := w.dataFolder()
+	if err != nil {
+		return "", err
+	}
+	if !filepath.IsAbs(d) {
+		return "", errors.New("the data folder has no absolute path")
+	}
+	return filepath.Join(d, "origins"), nil
+}
+
+// KeepOrigin keeps a text that an own version builds on, whatever becomes of the
+// place it came from.
+func (w *Works) KeepOrigin(data []byte) error {
+	folder, err := w.originsFolder()
+	if err != nil {
+		return fmt.Errorf("keep what it builds on: %w", err)
+	}
+	return keepIn(folder, data)
+}
+
+// KeepBeside keeps it in a folder "origins" beside the own version, to travel
+// with it.
+func KeepBeside(file string, data []byte) error {
+	return keepIn(filepath.Join(filepath.Dir(file), "origins"), data)
+}
+
+func keepIn(folder string, data []byte) error {
+	name := filepath.Join(folder, recipe.Digest(data)+".yaml")
+	if old, err := readSmall(name); err == nil && recipe.Digest(old) == recipe.Digest(data) {
+		return nil
+	}
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		return fmt.Errorf("keep what it builds on: %w", err)
+	}
+	f, err := os.CreateTemp(folder, ".origin-*")
+	if err != nil {
+		return fmt.Errorf("keep what it builds on: %w", err)
+	}
+	defer os.Remove(f.Name()) // gone already when all went well
+	_, err = f.Write(data)
+	if err = errors.Join(err, f.Chmod(0o644), f.Sync(), f.Close()); err == nil {
+		err = os.Rename(f.Name(), name)
+	}
+	if err != nil {
+		return fmt.Errorf("keep what it builds on: %w", err)
+	}
+	return nil
+}
+
+// Newer finds the text that now goes by the id of an origin, among the bundled
+// recipes; ok is false where there is none or it is the same.
+func (w *Works) Newer(o adaptation.Origin) (name string, data []byte, ok bool) {
+	for _, n := range recipes.All() {
+		file, data, _ := recipes.Read(n)
+		f, _ := recipe.Load(file, data)
+		if f != nil && f.ID == o.ID && recipe.Digest(data) != o.SHA256 {
+			return path.Clean(n), data, true
+		}
+	}
+	return "", nil, false
+}
+
+// IsNewFile reports that nothing stands at a path yet.
+func IsNewFile(path string) bool {
+	_, err := os.Lstat(path)
+	return errors.Is(err, fs.ErrNotExist)
+}

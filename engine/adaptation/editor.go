@@ -1,0 +1,292 @@
+package adaptation
+
+import (
+	"slices"
+	"strings"
+
+	"canewright/engine/diagnostic"
+	"canewright/engine/yamldoc"
+)
+
+// Editor changes the text of an own version and keeps its comments. It is for
+// texts that Load has read.
+type Editor struct{ document *document }
+
+// Edit opens a text that Load reads.
+func Edit(data []byte) *Editor {
+	root, src, _ := yamldoc.ParseBytes("", data)
+	return &Editor{parse(src, root)}
+}
+
+// Begin is the text of an own version that changes nothing yet. Empty texts are
+// left out.
+func Begin(o Origin, id, title, author, licence string) []byte {
+	lines := []string{"canewright: " + Format, "title: " + yamldoc.Quote(title, false), "id: " + yamldoc.Quote(id, false), "version: 1"}
+	if author != "" {
+		lines = append(lines, "author: "+yamldoc.Quote(author, false))
+	}
+	if licence != "" {
+		lines = append(lines, "licence: "+yamldoc.Quote(licence, false))
+	}
+	lines = append(lines, originLines(o)...)
+	return []byte(strings.Join(lines, "\n") + "\n")
+}
+
+func originLines(o Origin) []string {
+	out := []string{"builds on:"}
+	if o.Title != "" {
+		out = append(out, "  title: "+yamldoc.Quote(o.Title, false))
+	}
+	return append(out, "  id: "+o.ID, "  version: "+itoa(o.Version), "  sha256: "+o.SHA256)
+}
+
+// Bytes is the text as it is now.
+func (e *Editor) Bytes() []byte { return []byte(e.document.text()) }
+
+// block is the block of a top key, made where it is missing.
+func (e *Editor) block(key string) *block {
+	b := e.document.root
+	p := b.get(key)
+	if p == nil {
+		p = &part{key: key, lead: []string{""}, header: key + ":", block: &block{}}
+		// settings, targets, changes: in this order.
+		at := len(b.parts)
+		if key != "changes" {
+			if i := slices.IndexFunc(b.parts, func(q *part) bool { return q.key == "changes" || q.key == "targets" && key == "settings" }); i >= 0 {
+				at = i
+			}
+		}
+		b.parts = slices.Insert(b.parts, at, p)
+	}
+	p.open()
+	return p.block
+}
+
+// changes is the list of changes, made where it is missing.
+func (e *Editor) changes() *items {
+	p := e.document.root.get("changes")
+	if p == nil {
+		p = &part{key: "changes", lead: []string{""}, header: "changes:", items: &items{dash: 2}}
+		e.document.root.parts = append(e.document.root.parts, p)
+	}
+	p.open()
+	return p.items
+}
+
+// Setting sets a setting; text and why as the player wrote them.
+func (e *Editor) Setting(name, text, why string) {
+	e.block("settings").put(made(name, settingLines(name, text, why)))
+}
+
+// LeaveOutValue lets a setting, or a target of the whole recipe, go.
+func (e *Editor) LeaveOutValue(key, name string) {
+	e.block(key).put(made(name, []string{yamldoc.Quote(name, false) + ": " + leaveOut}))
+}
+
+// Target sets the tolerance of a target: of the whole recipe where stage is "",
+// else of that stage. What is to follow stays the origin's.
+func (e *Editor) Target(stage, name, text, why string) {
+	e.targets(stage).put(made(name, targetLines(name, text, why)))
+}
+
+func targetLines(name, text, why string) []string {
+	key := yamldoc.Quote(name, false)
+	if why == "" {
+		return []string{key + ": " + yamldoc.Quote(text, false)}
+	}
+	return []string{key + ":", "  target: " + yamldoc.Quote(text, false), "  why: " + yamldoc.Quote(why, false)}
+}
+
+// targets are those of the whole recipe or of a stage.
+func (e *Editor) targets(stage string) *block {
+	if stage == "" {
+		return e.block("targets")
+	}
+	b := e.stage(stage)
+	p := b.get("targets")
+	if p == nil {
+		p = &part{key: "targets", header: "targets:", block: &block{}}
+		b.parts = append(b.parts, p)
+	}
+	p.open()
+	return p.block
+}
+
+// stage is the change, or the added stage, of that name; a change is begun
+// where there is none.
+func (e *Editor) stage(name string) *block {
+	l := e.changes()
+	for _, it := range l.all {
+		for _, verb := range []string{ChangeStage, Add} {
+			if it.verb(verb) == name {
+				return it.block
+			}
+		}
+	}
+	it := &item{block: &block{parts: []*part{textPart(ChangeStage, name)}}}
+	l.all = append(l.all, it)
+	return it.block
+}
+
+func textPart(key, text string) *part {
+	return made(key, []string{key + ": " + yamldoc.Quote(text, false)})
+}
+
+// verb is the stage a change is about, "" if it is another kind of change.
+func (it *item) verb(verb string) string {
+	if p := it.block.get(verb); p != nil {
+		return strings.TrimSpace(p.value().Value())
+	}
+	return ""
+}
+
+// LeaveOut leaves a stage out.
+func (e *Editor) LeaveOut(stage, why string) {
+	e.Forget(stage)
+	b := &block{parts: []*part{textPart(LeaveOut, stage)}}
+	if why != "" {
+		b.parts = append(b.parts, textPart("why", why))
+	}
+	e.append(b)
+}
+
+// Move puts a stage after another, or before it.
+func (e *Editor) Move(stage, where, anchor, why string) {
+	l := e.changes()
+	l.all = slices.DeleteFunc(l.all, func(it *item) bool { return it.verb(Move) == stage })
+	b := &block{parts: []*part{textPart(Move, stage), textPart(where, anchor)}}
+	if why != "" {
+		b.parts = append(b.parts, textPart("why", why))
+	}
+	e.append(b)
+}
+
+func (e *Editor) append(b *block) { l := e.changes(); l.all = append(l.all, &item{block: b}) }
+
+// Forget lets go of whatever is said of a stage, a setting, or a target of the
+// whole recipe, and reports that there was something.
+func (e *Editor) Forget(name string) bool {
+	found := false
+	for _, key := range []string{"settings", "targets"} {
+		if e.document.root.get(key) != nil {
+			found = e.block(key).drop(name) || found
+		}
+	}
+	if e.document.root.get("changes") != nil {
+		l := e.changes()
+		before := len(l.all)
+		l.all = slices.DeleteFunc(l.all, func(it *item) bool {
+			return slices.ContainsFunc([]string{ChangeStage, LeaveOut, Move, Add}, func(v string) bool { return it.verb(v) == name })
+		})
+		found = found || len(l.all) < before
+	}
+	e.tidy()
+	return found
+}
+
+// ForgetTarget lets go of a stage's target.
+func (e *Editor) ForgetTarget(stage, name string) bool {
+	if stage == "" {
+		if e.document.root.get("targets") == nil {
+			return false
+		}
+		defer e.tidy()
+		return e.block("targets").drop(name)
+	}
+	l := e.changes()
+	for _, it := range l.all {
+		if it.verb(ChangeStage) != stage {
+			continue
+		}
+		if p := it.block.get("targets"); p != nil {
+			p.open()
+			found := p.block.drop(name)
+			e.tidy()
+			return found
+		}
+	}
+	return false
+}
+
+// forgetKey lets go of a stage's key.
+func (e *Editor) forgetKey(stage, key string) {
+	for _, it := range e.changes().all {
+		if it.verb(ChangeStage) == stage {
+			it.block.drop(key)
+		}
+	}
+	e.tidy()
+}
+
+// tidy takes out what says nothing any more.
+func (e *Editor) tidy() {
+	root := e.document.root
+	for _, key := range []string{"settings", "targets"} {
+		if p := root.get(key); p != nil && p.block != nil && len(p.block.parts) == 0 {
+			root.drop(key)
+		}
+	}
+	p := root.get("changes")
+	if p == nil {
+		return
+	}
+	p.open()
+	p.items.all = slices.DeleteFunc(p.items.all, func(it *item) bool {
+		if it.verb(ChangeStage) == "" {
+			return false
+		}
+		if t := it.block.get("targets"); t != nil && t.block != nil && len(t.block.parts) == 0 {
+			it.block.drop("targets")
+		}
+		return !slices.ContainsFunc(it.block.parts, func(p *part) bool { return p.key != ChangeStage && p.key != "why" })
+	})
+	if len(p.items.all) == 0 {
+		root.drop("changes")
+	}
+}
+
+// Head sets a text of the head: title, author …
+func (e *Editor) Head(key, text string) {
+	p := textPart(key, text)
+	b := e.document.root
+	if b.get(key) == nil {
+		if i := slices.IndexFunc(b.parts, func(q *part) bool { return q.key == "builds on" }); i >= 0 {
+			b.parts = slices.Insert(b.parts, i, p)
+			return
+		}
+	}
+	b.put(p)
+}
+
+// Origin sets what it builds on.
+func (e *Editor) Origin(o Origin) { e.document.root.put(made("builds on", originLines(o))) }
+
+// Why notes why a stage is changed.
+func (e *Editor) Why(stage, why string) {
+	b := e.stage(stage)
+	p := textPart("why", why)
+	if b.get("why") == nil {
+		b.parts = slices.Insert(b.parts, 1, p)
+		return
+	}
+	b.put(p)
+}
+
+// key sets a stage's key to the lines it has elsewhere.
+func (e *Editor) key(stage string, p *part) { e.stage(stage).put(made(p.key, slices.Clone(p.lines()))) }
+
+// without leaves a key of a stage out.
+func (e *Editor) without(stage, key string) {
+	b := e.stage(stage)
+	var all []string
+	if p := b.get("without"); p != nil {
+		var list diagnostic.List
+		for _, n := range p.value().TextItems(&list, "a key") {
+			all = append(all, n.Value())
+		}
+	}
+	if !slices.Contains(all, key) {
+		all = append(all, key)
+	}
+	b.put(made("without", []string{"without: [" + strings.Join(all, ", ") + "]"}))
+}
