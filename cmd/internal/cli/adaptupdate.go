@@ -108,7 +108,7 @@ func (a *adapting) decide(all []adaptation.Difference, from, to int) (take map[i
 		return take, true, nil
 	}
 	for i, d := range all {
-		c.printDifference(fmt.Sprintf("%2d. ", i+1), d, "")
+		c.printDifference(fmt.Sprintf("%2d. ", i+1), d, "gone", "")
 		switch {
 		case d.Settled():
 			c.wrap("      ", "taken up in any case")

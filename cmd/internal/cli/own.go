@@ -51,13 +51,14 @@ func (c *commander) printOwn(t wire.Text) {
 	}
 	c.printf("\n")
 	for i, d := range o.Changes {
-		c.printDifference("", d, o.Whys[i])
+		c.printDifference("", d, "left out", o.Whys[i])
 	}
 }
 
-// printDifference says what was and what is.
-func (c *commander) printDifference(lead string, d adaptation.Difference, why string) {
-	head, was, now := told(d)
+// printDifference says what was and what is; gone is the word for a stage that
+// is not there any more.
+func (c *commander) printDifference(lead string, d adaptation.Difference, gone, why string) {
+	head, was, now := told(d, gone)
 	c.wrap(lead, diagnostic.Clean(head))
 	in := strings.Repeat(" ", len(lead)) + "   "
 	if was != "" {
@@ -72,7 +73,7 @@ func (c *commander) printDifference(lead string, d adaptation.Difference, why st
 }
 
 // told are the words for a difference, and what to show of before and after.
-func told(d adaptation.Difference) (head, was, now string) {
+func told(d adaptation.Difference, gone string) (head, was, now string) {
 	at := d.Stage
 	switch d.Kind {
 	case adaptation.SettingDiffers:
@@ -87,7 +88,7 @@ func told(d adaptation.Difference) (head, was, now string) {
 	case adaptation.StageAdded:
 		return at + ": a new stage, " + d.Now, "", ""
 	case adaptation.StageGone:
-		return d.Was + ": this stage is left out", "", ""
+		return d.Was + ": this stage is " + gone, "", ""
 	case adaptation.StageMoved:
 		head = at + ": moved"
 	case adaptation.StageRenamed:
@@ -100,7 +101,7 @@ func told(d adaptation.Difference) (head, was, now string) {
 		head += ", new"
 	}
 	if now == "" {
-		head += ", left out"
+		head += ", " + gone
 	}
 	return head, was, now
 }
