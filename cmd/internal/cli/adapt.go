@@ -21,7 +21,7 @@ type adaptOptions struct {
 	file, title, id, author, why string
 	settings, targets, leave     []string
 	moves, drop                  []string
-	ask, dry, beside, force      bool
+	ask, dry, beside             bool
 	update                       bool
 	from, take                   string
 }
