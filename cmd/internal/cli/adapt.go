@@ -182,7 +182,14 @@ func (a *adapting) edit(ctx context.Context) error {
 		return err
 	}
 	if o.ask || !given && a.c.sys.Typed && !a.c.json {
-		if err := a.asked(places); err != nil {
+		r, err := a.w.Ready(ctx, wire.Text{File: a.base.WholeName, Data: a.base.Whole, Whole: a.base.Whole, WholeName: a.base.WholeName}, diagnostic.List{})
+		if err != nil {
+			return err
+		}
+		if r.Bound == nil {
+			return &wire.InvalidError{Name: a.base.WholeName, List: r.List}
+		}
+		if err := a.asked(places, r.Bound); err != nil {
 			return err
 		}
 	} else if err := a.flagged(places); err != nil {

@@ -7,10 +7,11 @@ import (
 	"canewright/engine/adaptation"
 	"canewright/engine/diagnostic"
 	"canewright/engine/quantity"
+	"canewright/engine/recipe"
 )
 
 // asked goes through the settings and the targets, one question at a time.
-func (a *adapting) asked(p *adaptation.Places) error {
+func (a *adapting) asked(p *adaptation.Places, b *recipe.Bound) error {
 	c := a.c
 	in := terminal.NewLineReader(c.sys.In)
 	c.wrap("", "Enter leaves a number as it is. Inches, fractions and thousandths are fine. - goes one question back; done ends here and keeps what you changed.")
@@ -34,7 +35,8 @@ func (a *adapting) asked(p *adaptation.Places) error {
 	}
 	for i := 0; i < len(all); i++ {
 		q := all[i]
-		c.printf("\n%s\n", diagnostic.Clean(strings.TrimPrefix(q.stage+": "+q.name, ": ")))
+		c.printf("\n")
+		c.wrap("", diagnostic.Clean(strings.TrimPrefix(q.stage+": "+named(b, q.name), ": ")))
 		line := q.was + inMillimetres(q.was)
 		if q.why != "" {
 			line += "; " + q.why
@@ -82,6 +84,22 @@ func (a *adapting) asked(p *adaptation.Places) error {
 		}
 	}
 	return nil
+}
+
+// named is a dimension in its own words, with where it is counted from.
+func named(b *recipe.Bound, name string) string {
+	if b.Set == nil {
+		return name
+	}
+	d, ok := b.Set.Find(name)
+	if !ok {
+		return name
+	}
+	s := d.Title
+	if d.Datum != "" {
+		s += ", from " + d.Datum
+	}
+	return s + " (" + name + ")"
 }
 
 // sameBefore reports that an earlier place has the same number.
