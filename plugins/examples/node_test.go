@@ -40,7 +40,7 @@ func nodeHost(t *testing.T, name string) *host.Host {
 		t.Skip("its packages are not installed, run npm ci in plugins/examples/node: the example in JavaScript is not tried")
 	}
 	return &host.Host{
-		Bundled: []string{name}, Exe: node, Args: func(string) []string { return []string{filepath.Join(dir, "main.js")} },
+		Bundled: []string{name}, Exe: node, Args: func(...string) []string { return []string{filepath.Join(dir, "main.js")} },
 		StartTimeout: 30 * time.Second, CallTimeout: 10 * time.Second,
 		Random: rand.New(rand.NewPCG(1, 2)), // now and then it sends what no plugin knows
 	}

@@ -34,6 +34,9 @@ func serveAdded(name string) bool {
 	case name == "bombard" || name == "bombard.exe":
 		in.ID = "bombard"
 	case name == "liar" || name == "liar.exe":
+	case len(os.Args) == 1 && served(strings.TrimSuffix(name, ".exe")) != nil:
+		sdk.Serve(served(strings.TrimSuffix(name, ".exe"))...)
+		return true
 	default:
 		return false
 	}
@@ -42,7 +45,7 @@ func serveAdded(name string) bool {
 }
 
 // addingHost has a store of its own.
-func addingHost(t *testing.T) *Host {
+func addingHost(t testing.TB) *Host {
 	t.Helper()
 	h := &Host{
 		Bundled: []string{"bassoon"}, StartTimeout: 30 * time.Second, CallTimeout: 10 * time.Second, TempDir: shortTempDir(t),
@@ -63,7 +66,7 @@ func addingHost(t *testing.T) *Host {
 }
 
 // program is a file a player was given: a copy of the test binary.
-func program(t *testing.T, name string) string {
+func program(t testing.TB, name string) string {
 	t.Helper()
 	exe, err := os.Executable()
 	if err != nil {
@@ -411,16 +414,23 @@ func TestLeftoversGoAfterAnHour(t *testing.T) {
 	}
 }
 
-// What the file says arrives as Load has it.
-func TestAFolderWithoutCodeArrivesWhole(t *testing.T) {
-	t.Parallel()
-	h := addingHost(t)
+// accepted is an instrument.yaml of a bombard.
+func accepted(t testing.TB) string {
+	t.Helper()
 	text, err := os.ReadFile("../../testdata/golden/instrument/accepted.txtar")
 	if err != nil {
 		t.Fatal(err)
 	}
 	_, rest, _ := strings.Cut(string(text), "-- instrument.yaml --\n")
 	data, _, _ := strings.Cut(rest, "-- findings --")
+	return data
+}
+
+// What the file says arrives as Load has it.
+func TestAFolderWithoutCodeArrivesWhole(t *testing.T) {
+	t.Parallel()
+	h := addingHost(t)
+	data := accepted(t)
 	want, list := folder.Load(folder.File, []byte(data))
 	if want == nil {
 		t.Fatal(list.Sorted())

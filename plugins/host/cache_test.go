@@ -21,7 +21,7 @@ func counted(t testing.TB, modes ...string) (*Cache, *int) {
 	t.Helper()
 	h, _ := testHost(t, modes...)
 	starts, args := 0, h.Args
-	h.Args = func(name string) []string { starts++; return args(name) }
+	h.Args = func(names ...string) []string { starts++; return args(names...) }
 	return &Cache{Host: h, Dir: filepath.Join(t.TempDir(), "sets")}, &starts
 }
 
