@@ -2,6 +2,8 @@ package cli
 
 import (
 	"context"
+	"errors"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -50,15 +52,23 @@ func runCheck(ctx context.Context, c *commander, files []string, rules, fix bool
 	w := c.works()
 	var all []result
 	failed := false
+	w.Ahead(ctx, files)
+	// A file that cannot be checked does not hide the others.
+	var faults []error
 	for _, f := range files {
 		r, err := w.Recipe(ctx, f)
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
 		if err != nil {
-			return err
+			faults = appendFault(faults, err)
+			continue
 		}
 		var mended *fixed
 		if fix {
 			if mended, err = fixNames(w, f, r); err != nil {
-				return err
+				faults = appendFault(faults, err)
+				continue
 			}
 			if mended != nil {
 				if r, err = w.Recipe(ctx, f); err != nil {
@@ -75,6 +85,9 @@ func runCheck(ctx context.Context, c *commander, files []string, rules, fix bool
 		found := r.List.Sorted()
 		all = append(all, result{f, !r.List.Failed(), len(found), append([]diagnostic.Diagnostic{}, found[:min(len(found), diagnostic.Most)]...), proved, mended, r.List})
 		failed = failed || r.List.Failed()
+	}
+	if len(all) == 0 {
+		return errors.Join(faults...)
 	}
 	if c.json {
 		if err := c.printJSON(all); err != nil {
@@ -100,8 +113,19 @@ func runCheck(ctx context.Context, c *commander, files []string, rules, fix bool
 			}
 		}
 	}
+	if len(faults) > 0 {
+		return errors.Join(faults...)
+	}
 	if failed {
 		return errShown{exitFailed}
 	}
 	return nil
+}
+
+// appendFault leaves out what was said of an earlier file.
+func appendFault(faults []error, err error) []error {
+	if slices.ContainsFunc(faults, func(f error) bool { return f.Error() == err.Error() }) {
+		return faults
+	}
+	return append(faults, err)
 }

@@ -57,6 +57,8 @@ type Works struct {
 
 	bound     *recipe.Bound // by Recipe, last
 	boundFrom session.Snapshot
+
+	ahead map[host.Want]host.Got // by Ahead
 }
 
 // Bundled are the instruments that live in this executable; each is made when
@@ -256,7 +258,7 @@ func (w *Works) Recipe(ctx context.Context, name string) (Recipe, error) {
 	var set *dimension.Set
 	if f.Instrument != "" {
 		var stop func()
-		set, stop, err = w.Cache().Ask(ctx, f.Instrument, f.Major)
+		set, stop, err = w.ask(ctx, host.Want{Name: f.Instrument, Major: f.Major})
 		// It ends while the recipe is bound; it has ended when Recipe returns.
 		stopped := make(chan struct{})
 		go func() {
