@@ -66,7 +66,7 @@ func TestWhatTheKitFinds(t *testing.T) {
 		{"no-certificate", handshake, "no certificate"},
 		{"padded-certificate", handshake, "certificate cannot be read"},
 		{"listens-elsewhere", handshake, "its socket is "},
-		{"listens-to-everybody", handshake, "it listens at [::]:"},
+		{"listens-to-everybody", handshake, "it listens at tcp [::]:"},
 		{"shows-another-certificate", connection, "certificate"},
 		{"odd-name", describe, "../shawm"},
 		{"wire-0", describe, "it says it answers in wire 0"},

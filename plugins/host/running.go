@@ -103,7 +103,7 @@ func (h *Host) start(ctx context.Context, name string, command command) (*runnin
 			grpc.WithDefaultCallOptions(grpc.MaxCallRecvMsgSize(proto.LargestAnswer)),
 		},
 		RunnerFunc: func(_ hclog.Logger, cmd *exec.Cmd, socketDir string) (runner.Runner, error) {
-			p.sockets = socketDir
+			p.sockets, p.process.sockets = socketDir, socketDir
 			p.process.environment(append(cmd.Env, clientCertificate+"="+certificate))
 			return p.process, nil
 		},
@@ -161,7 +161,7 @@ func (p *running) startFault(ctx context.Context, err error) error {
 		return p.broken(fmt.Sprintf("was not ready within %s", p.host.startTimeout()), err)
 	case line != "": // go-plugin has read it, and ended the program
 		why, _, _ := strings.Cut(err.Error(), "\n")
-		return p.broken("printed a handshake that cannot be used: "+clip(printable(why)), err)
+		return p.broken(fmt.Sprintf("printed a handshake that cannot be used: %s; it is %q", printable(why), clip(line)), err)
 	case ended:
 		return p.broken(fmt.Sprintf("ended before it was ready (%s)", exit), err)
 	}
