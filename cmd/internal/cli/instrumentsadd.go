@@ -262,7 +262,7 @@ func (c *commander) addProgram(ctx context.Context, path string, o instrumentsAd
 	}
 	sums, err := offer.Approve(ctx, c.sys.Now())
 	if err != nil {
-		return hinted{err, "nothing was added; canewright instruments try " + diagnostic.Clean(path) + " looks at all a plugin should do"}
+		return hinted{err, "nothing was added; canewright instruments try " + diagnostic.Clean(asPath(path)) + " looks at all a plugin should do"}
 	}
 	for _, s := range sums {
 		c.printf("Added %s %d.%d: %s\n", s.ID, s.Major, s.Minor, s.Title)
@@ -272,6 +272,14 @@ func (c *commander) addProgram(ctx context.Context, path string, o instrumentsAd
 		}
 	}
 	return nil
+}
+
+// asPath writes a path so that it is not taken for an instrument's name.
+func asPath(path string) string {
+	if filepath.Base(path) != path {
+		return path
+	}
+	return "." + string(filepath.Separator) + path
 }
 
 func (c *commander) showOldProgram(offer *host.Offer) {
