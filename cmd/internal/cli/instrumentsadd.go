@@ -92,7 +92,11 @@ func (c *commander) addFolder(path string, onlyCheck bool) error {
 	}
 	c.describeSet(in.Set, in.Cases)
 	if onlyCheck {
-		c.printf("Nothing wrong. Nothing was added.\n")
+		said := "Nothing wrong."
+		if list.Len() > 0 {
+			said = "It can be added; look at what is said above first."
+		}
+		c.printf("%s Nothing was added.\n", said)
 		return nil
 	}
 	was, err := store.Find(name)
