@@ -98,7 +98,7 @@ func (c *Cache) place(name string, major int) (string, bool) {
 	}
 	if !slices.Contains(c.Host.Bundled, name) {
 		added, err := c.Host.Store.Find(name)
-		if err != nil || added == nil || !added.sums(h) {
+		if err != nil || added == nil || added.Lost != nil || !added.sums(h) {
 			return "", false
 		}
 	}

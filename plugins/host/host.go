@@ -99,6 +99,31 @@ func (p *running) set(ctx context.Context, name string, major int) (*dimension.S
 	return set, nil
 }
 
+// Majors are all the sets an instrument serves under its name, in its own order.
+func (h *Host) Majors(ctx context.Context, name string) ([]*dimension.Set, error) {
+	p, err := h.open(ctx, name)
+	if err != nil {
+		return nil, err
+	}
+	defer p.stop()
+	sums, err := p.list(ctx)
+	if err != nil {
+		return nil, err
+	}
+	var out []*dimension.Set
+	for _, s := range sums {
+		if s.ID != name {
+			continue
+		}
+		set, err := p.set(ctx, name, s.Major)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, set)
+	}
+	return out, nil
+}
+
 // Names are all instruments: Bundled in their order, then those added.
 func (h *Host) Names() []string {
 	out := slices.Clone(h.Bundled)

@@ -74,6 +74,9 @@ func (h *Host) start(ctx context.Context, name string, command command) (*runnin
 		if _, ok := errors.AsType[*TrustError](err); ok {
 			return nil, err
 		}
+		if _, ok := errors.AsType[*ApprovalError](err); ok {
+			return nil, err
+		}
 		return nil, fmt.Errorf("start instrument %s: %w", name, err)
 	}
 	p := &running{name: name, host: h, dir: dir, stderr: &capture{}, late: &atomic.Bool{}}

@@ -59,7 +59,10 @@ func runInstruments(ctx context.Context, c *commander) error {
 }
 
 func addedHow(a *host.Added) string {
-	if a.Approval == nil {
+	switch {
+	case a.Lost != nil:
+		return "added; a program, and what was approved of it is not known any more"
+	case a.Approval == nil:
 		return "added; without code"
 	}
 	return "added; a program, approved on " + a.Approval.Approved.Format(time.DateOnly)

@@ -217,6 +217,11 @@ func (c *commander) report(err error) int {
 		if hint == "" {
 			hint = "canewright instruments add FILE shows you the program and asks again; canewright instruments remove " + e.Name + " takes it away"
 		}
+	} else if e, ok := errors.AsType[*host.ApprovalError](err); ok {
+		code = exitInstrument
+		if hint == "" {
+			hint = "canewright instruments add FILE shows you the program and asks again; canewright instruments remove " + e.Name + " takes it away"
+		}
 	} else if e, ok := errors.AsType[*host.NameError](err); ok {
 		code, hint = exitUsage, e.Hint
 	} else if e, ok := errors.AsType[*logbook.FileError](err); ok {
