@@ -198,6 +198,7 @@ func (c *commander) addProgram(ctx context.Context, path string, o instrumentsAd
 		return err
 	}
 	before, lost := c.before(ctx, offer.Was)
+	same := offer.Intact() // and only the record of it was lost
 	sums, err := offer.Approve(ctx, c.sys.Now())
 	if err != nil {
 		return hinted{err, "nothing was added; canewright instruments try " + diagnostic.Clean(asPath(path)) + " looks at all a plugin should do"}
@@ -208,7 +209,7 @@ func (c *commander) addProgram(ctx context.Context, path string, o instrumentsAd
 			c.printf("A recipe uses it with\n  instrument: %s %d\n", name, s.Major)
 		}
 	}
-	if offer.Was != nil {
+	if offer.Was != nil && !same {
 		c.showDifferences(before, lost, offer.Sets)
 	}
 	return nil
