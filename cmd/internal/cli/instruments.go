@@ -32,7 +32,7 @@ program: "new" writes one to begin with, "try" checks it, "add" keeps it.`,
 	}
 	cmd.Flags().IntVar(&major, "major", 1, "major version of the dimension set")
 	c.jsonFlag(cmd)
-	c.offerInstruments(cmd)
+	c.offerInstruments(cmd, onlyThese)
 	cmd.AddCommand(newInstrumentsAddCmd(c), newInstrumentsRemoveCmd(c), newInstrumentsNewCmd(c),
 		newInstrumentsTryCmd(c), newInstrumentsDrawCmd(c))
 	return cmd
@@ -69,7 +69,7 @@ func addedHow(a *host.Added) string {
 }
 
 func runInstrument(ctx context.Context, c *commander, name string, major int) error {
-	set, err := c.works().Host().Set(ctx, name, major)
+	set, err := c.works().Cache().Set(ctx, name, major)
 	if err != nil {
 		return err
 	}

@@ -43,7 +43,7 @@ Exit code 0: every check passed or was skipped; 1: one failed.`,
 	cmd.Flags().BoolVar(&yes, "yes", false, "run the executable without asking")
 	cmd.Flags().IntVar(&patience, "patience", 1, "multiply every time limit by `N`, for a slow machine")
 	c.jsonFlag(cmd)
-	c.offerInstruments(cmd)
+	c.offerInstruments(cmd, cobra.ShellCompDirectiveDefault)
 	return cmd
 }
 
