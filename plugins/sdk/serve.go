@@ -33,7 +33,8 @@ func init() {
 func Started() bool { return stdout != nil }
 
 // Serve serves the instruments until the host says it is enough, or is gone.
-// Usually there is one; several are major versions of one. It does not return
+// Usually there is one; several are major versions of one, or what one program
+// brings (the host asks a player's own for the one of its name). It does not return
 // when something is wrong: it says what on the standard error and exits.
 //
 // Started by hand with the argument debug it waits to be attached to.
