@@ -20,6 +20,7 @@ func Codes() map[string]string {
 		"dimension/subject":          "a dimension is of nothing that is measured",
 		"dimension/symptom":          "a remedy is for no symptom of its set, a symptom has no remedy or no name",
 		"dimension/text":             "a text of a dimension set holds control characters or is too long",
+		"dimension/tool":             "the tool a dimension is read with is not in the list (a warning)",
 		"dimension/unit":             "a unit does not fit the kind of its dimension",
 		"dimension/words":            "a dimension has one word for too much and too little",
 		"formula/condition-mismatch": "a formula joins or compares a wet reading and a dry one",

@@ -2,6 +2,7 @@ package recipe
 
 import (
 	"fmt"
+	"slices"
 	"unicode"
 
 	"canewright/engine/diagnostic"
@@ -68,18 +69,41 @@ func (b *binder) renamed(t diagnostic.Text, from, to int) {
 	if _, taken := b.byName[was]; taken {
 		return
 	}
-	d, ok := b.Set.Renamed(was)
-	if !ok {
-		return
+	if d, ok := b.Set.Renamed(was); ok {
+		b.list.Add(renamed(t.Span(from, to), was, d.Name))
 	}
-	at := t.Span(from, to)
+}
+
+func renamed(at diagnostic.Span, was, is string) diagnostic.Diagnostic {
 	found := diagnostic.Diagnostic{Code: "recipe/renamed", Severity: diagnostic.Warning, Span: at,
-		Message: fmt.Sprintf("%q is called %s now", clip(was), d.Name), Hint: "write " + d.Name}
+		Message: fmt.Sprintf("%q is called %s now", clip(was), is), Hint: "write " + is}
 	if written(at) == was {
-		found.Replace = d.Name
+		found.Replace = is
 		found.Hint += "; canewright check --fix does it"
 	}
-	b.list.Add(found)
+	return found
+}
+
+// OldNames warns of names in a recipe's cases that its dimensions had before.
+func (b *Bound) OldNames(cases []Case) diagnostic.List {
+	var list diagnostic.List
+	for _, c := range cases {
+		for _, p := range slices.Concat(c.Readings, c.Verdicts) {
+			name := []rune(p.Name.Value)
+			to := slices.IndexFunc(name, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '_' && r != '.' })
+			if to < 0 {
+				to = len(name) // a station may follow
+			}
+			was := string(name[:to])
+			if slices.ContainsFunc(b.Settings, func(s Setting) bool { return s.Name == was }) {
+				continue
+			}
+			if d, ok := b.Set.Renamed(was); ok && to > 0 {
+				list.Add(renamed(p.Name.Span(0, to), was, d.Name))
+			}
+		}
+	}
+	return list
 }
 
 // written is what stands at a place in the file; "" where that is not one line.

@@ -228,6 +228,10 @@ func (a *answers) Get(_ context.Context, r *dimsetv1.GetRequest) (*dimsetv1.GetR
 		gouge.Plausible.Nominal = gproto.Int64(5e6)
 	case "no-datum":
 		set.Dimensions[1].Datum = ""
+	case "misspelt-tool":
+		gouge.Tool = "calipper"
+	case "tool-of-its-own":
+		gouge.Tool = "my grandfather's gauge"
 	case "no-words":
 		gouge.More = ""
 	case "formula-of-nothing":

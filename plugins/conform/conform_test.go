@@ -54,6 +54,18 @@ func TestAPluginWithoutAnySDKPasses(t *testing.T) {
 	}
 }
 
+// A tool nobody knows may be the author's own; it is told, and nothing fails.
+func TestAToolOfItsOwnIsTold(t *testing.T) {
+	t.Parallel()
+	r, err := Run(t.Context(), self(t, "tool-of-its-own"), Options{Patience: patience})
+	if err != nil || !r.OK {
+		t.Fatalf("%v\n%s", err, r)
+	}
+	if want := `worth a look: the tool of gouge.centre, "my grandfather's gauge", is not in the tool list`; !strings.Contains(r.String(), want) {
+		t.Errorf("it does not say %q:\n%s", want, r)
+	}
+}
+
 func TestWhatTheKitFinds(t *testing.T) {
 	t.Parallel()
 	cases := []struct{ mode, check, seen string }{
@@ -66,7 +78,7 @@ func TestWhatTheKitFinds(t *testing.T) {
 		{"no-certificate", handshake, "no certificate"},
 		{"padded-certificate", handshake, "certificate cannot be read"},
 		{"listens-elsewhere", handshake, "its socket is "},
-		{"listens-to-everybody", handshake, "it listens at [::]:"},
+		{"listens-to-everybody", handshake, "it listens at tcp [::]:"},
 		{"shows-another-certificate", connection, "certificate"},
 		{"odd-name", describe, "../shawm"},
 		{"wire-0", describe, "it says it answers in wire 0"},
@@ -88,6 +100,7 @@ func TestWhatTheKitFinds(t *testing.T) {
 		{"low-above-high", ranges, "begins above its end"},
 		{"usual-outside", ranges, "the usual value of gouge.centre"},
 		{"no-datum", words, "line has no datum"},
+		{"misspelt-tool", words, `the tool of gouge.centre, "calipper", is not in the tool list; did you mean caliper?`},
 		{"no-words", words, "gouge.centre has no word for too much"},
 		{"formula-of-nothing", formulas, "formula of gap, column 1: "},
 		{"formula-of-another-kind", formulas, "yields a area, not a length"},

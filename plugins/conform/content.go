@@ -6,6 +6,7 @@ import (
 
 	"canewright/engine/diagnostic"
 	"canewright/engine/dimension"
+	"canewright/engine/tool"
 )
 
 // checkOf sorts the engine's findings into checks; what is not named belongs
@@ -48,7 +49,11 @@ var whatToDo = map[string]string{
 func (k *kit) content() {
 	seen, do, remarks := map[string][]string{}, map[string]string{}, []string{}
 	notCompiled := false
+	tools := tool.Standard()
 	for _, set := range k.sets {
+		misspelt, unknown := toolWords(set, tools)
+		seen[words] = append(seen[words], misspelt...)
+		remarks = append(remarks, unknown...)
 		found := set.Check()
 		compiled, kept := true, false
 		for _, d := range found.Sorted() {
@@ -58,7 +63,7 @@ func (k *kit) content() {
 				remarks = append(remarks, "worth a look: "+text)
 				continue
 			}
-			if seen[check] == nil && check != sources {
+			if len(seen[check]) == 0 && check != sources {
 				do[check] = d.Hint
 			}
 			seen[check] = append(seen[check], text)
@@ -97,6 +102,23 @@ func describeFinding(d diagnostic.Diagnostic) string {
 		return fmt.Sprintf("%s, column %d: %s", d.Span.Source.Name, d.Span.From.Col, d.Message)
 	}
 	return d.Message
+}
+
+// toolWords are what a set says it is read with and canewright does not know:
+// words that are nearly one of the list, which no author means, and others.
+func toolWords(set *dimension.Set, tools *tool.Catalogue) (misspelt, unknown []string) {
+	for _, d := range set.Dimensions {
+		if _, ok := tools.Tool(d.Tool); ok || strings.TrimSpace(d.Tool) == "" {
+			continue
+		}
+		text := fmt.Sprintf("the tool of %s, %q, is not in the tool list", clip(d.Name), clip(d.Tool))
+		if n := diagnostic.Near(strings.ToLower(d.Tool), tools.ToolNames()); n != "" {
+			misspelt = append(misspelt, text+"; did you mean "+n+"?")
+			continue
+		}
+		unknown = append(unknown, "worth a look: "+text+", so its step and its uncertainty are not known")
+	}
+	return misspelt, unknown
 }
 
 // outOfOrder: the engine knows limits; the usual value has to lie between them.

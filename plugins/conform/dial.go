@@ -7,7 +7,6 @@ import (
 	"encoding/base64"
 	"fmt"
 	"net"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"time"
@@ -50,18 +49,8 @@ func readHandshake(line, sockets string) (place, *fault) {
 		return place{}, &fault{fmt.Sprintf("it speaks %q", clip(host.Printable(f[4]))), "serve gRPC, and say grpc: " + form}
 	}
 	p := place{network: f[2], at: f[3]}
-	switch p.network {
-	case "unix":
-		if filepath.Dir(p.at) != sockets {
-			return p, &fault{"its socket is " + clip(host.Printable(p.at)), "make the socket in the folder named in PLUGIN_UNIX_SOCKET_DIR, which is guarded and is removed"}
-		}
-	case "tcp":
-		ip, _, err := net.SplitHostPort(p.at)
-		if addr := net.ParseIP(ip); err != nil || addr == nil || !addr.IsLoopback() {
-			return p, &fault{"it listens at " + clip(host.Printable(p.at)), "listen at 127.0.0.1, where nobody else can come in"}
-		}
-	default:
-		return p, &fault{fmt.Sprintf("it listens on %q", clip(host.Printable(p.network))), `the network is "unix" or "tcp"`}
+	if err := host.Reachable(p.network, p.at, sockets); err != nil {
+		return p, &fault{err.Error(), "make the socket in the folder named in PLUGIN_UNIX_SOCKET_DIR, which is guarded and is removed; on Windows listen at 127.0.0.1"}
 	}
 	if len(f) < 6 || f[5] == "" {
 		return p, &fault{"there is no certificate in the line", "make a certificate, show it on every connection, and write it at the end of the line (DER, base64 without padding)"}

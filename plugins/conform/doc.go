@@ -13,5 +13,6 @@
 //
 // It starts plugins without go-plugin, as an author in another language has to
 // serve them without it. It imports plugins/host for the real host and for
-// reading answers as the host does, and plugins/proto for the messages.
+// reading answers as the host does, plugins/proto for the messages, and
+// engine/tool for the words of tools.
 package conform

@@ -143,7 +143,7 @@ func (k *kit) orphan() {
 func (k *kit) throughHost() {
 	h := &host.Host{
 		Bundled: []string{k.about.GetId()}, Exe: k.program.Path,
-		Args:         func(string) []string { return k.program.Args },
+		Args:         func(...string) []string { return k.program.Args },
 		StartTimeout: k.opts.times(startLimit), CallTimeout: k.opts.times(callLimit),
 	}
 	for _, s := range k.listed {

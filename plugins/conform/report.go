@@ -115,7 +115,7 @@ var asks = []struct{ name, what string }{
 	{names, "names are well-formed, and none means two things"},
 	{sources, "every dimension and remedy has a source, or says common practice"},
 	{ranges, "least ≤ usual ≤ most in every plausible range"},
-	{words, "title, datum, condition, way of reading and the pair of words are there"},
+	{words, "title, datum, condition, way of reading and the pair of words are there, and no tool is misspelt"},
 	{formulas, "formulas compile and yield the kind they should"},
 	{usable, "nothing else keeps the set from being used"},
 	{notFound, "a set it does not hold is NOT_FOUND"},

@@ -40,7 +40,7 @@ func nodeHost(t *testing.T, name string) *host.Host {
 		t.Skip("its packages are not installed, run npm ci in plugins/examples/node: the example in JavaScript is not tried")
 	}
 	return &host.Host{
-		Bundled: []string{name}, Exe: node, Args: func(string) []string { return []string{filepath.Join(dir, "main.js")} },
+		Bundled: []string{name}, Exe: node, Args: func(...string) []string { return []string{filepath.Join(dir, "main.js")} },
 		StartTimeout: 30 * time.Second, CallTimeout: 10 * time.Second,
 		Random: rand.New(rand.NewPCG(1, 2)), // now and then it sends what no plugin knows
 	}
@@ -231,6 +231,51 @@ func TestTheNodeExampleIsNotUsedByHand(t *testing.T) {
 	}
 	if want := "serve an instrument: this program answers canewright and cannot be used by hand\n"; string(out) != want {
 		t.Errorf("it says %q", out)
+	}
+}
+
+// As its README says: made into one file, tried and added. It is the same
+// instrument then, and needs nothing beside it.
+func TestTheNodeExampleAsOneFile(t *testing.T) {
+	t.Parallel()
+	if runtime.GOOS == "windows" {
+		t.Skip("a first line starts nothing there")
+	}
+	h := nodeHost(t, "fenpipe")
+	if _, err := os.Stat(filepath.Join("node", "node_modules", "esbuild")); err != nil {
+		t.Skip("its packages are not installed, run npm ci in plugins/examples/node: the example in JavaScript is not made into one file")
+	}
+	file := filepath.Join(t.TempDir(), "fenpipe")
+	cmd := exec.Command(h.Exe, "onefile.js", file)
+	cmd.Dir = "node"
+	if out, err := cmd.CombinedOutput(); err != nil || !bytes.HasPrefix(out, []byte("wrote ")) {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	conform.Test(t, conform.Program{Path: file}, conform.Options{Patience: 5})
+	adding := &host.Host{Store: host.Store{Folder: t.TempDir()}, StartTimeout: 30 * time.Second, CallTimeout: 10 * time.Second}
+	o, err := adding.Offer("fenpipe", file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := o.Approve(context.Background(), time.Now()); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Remove(file); err != nil {
+		t.Fatal(err)
+	}
+	want, err := h.Set(context.Background(), "fenpipe", 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, err := adding.Set(context.Background(), "fenpipe", 1); err != nil || got.Digest() != want.Digest() {
+		t.Errorf("as one file it is another: %v", err)
+	}
+	was, err := h.List(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if is, err := adding.List(context.Background()); err != nil || !slices.Equal(is, was) {
+		t.Errorf("got  %+v, %v\nwant %+v", is, err, was)
 	}
 }
 

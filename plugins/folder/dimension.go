@@ -1,11 +1,13 @@
 package folder
 
 import (
+	"fmt"
 	"strings"
 
 	"canewright/engine/diagnostic"
 	"canewright/engine/dimension"
 	"canewright/engine/quantity"
+	"canewright/engine/tool"
 	"canewright/engine/yamldoc"
 	"canewright/plugins/sdk"
 )
@@ -80,6 +82,7 @@ func (l *loader) dimension(n *yamldoc.Node) (dimension.Dimension, sdk.Dimension,
 			l.list.Hinted("dimension/formula", f.Whole, "write a formula over other dimensions: wire.first - wire.second", "the formula is empty")
 		}
 	}
+	l.tool(texts["tool"])
 	d := l.checkedForm(&s, &e, texts, plausibleInBrackets)
 	for _, one := range sources {
 		w := one.graded(says(&s))
@@ -87,6 +90,27 @@ func (l *loader) dimension(n *yamldoc.Node) (dimension.Dimension, sdk.Dimension,
 		d.Sources = append(d.Sources, w)
 	}
 	return d, s, e
+}
+
+// tool warns of a word that is not in the list. It is no error: a file that was
+// added before is read as it was, and a player may read with what nobody knows.
+func (l *loader) tool(t diagnostic.Text) {
+	word := strings.TrimSpace(t.Value)
+	if word == "" {
+		return
+	}
+	if l.tools == nil {
+		l.tools = tool.Standard()
+	}
+	if _, ok := l.tools.Tool(word); ok {
+		return
+	}
+	d := diagnostic.Diagnostic{Code: "dimension/tool", Severity: diagnostic.Warning, Span: t.Whole,
+		Message: fmt.Sprintf("%q is not in the tool list", clip(word)), Hint: "its step and its uncertainty are not known then: the last digit typed is the step"}
+	if n := diagnostic.Near(strings.ToLower(word), l.tools.ToolNames()); n != "" {
+		d.Hint = "did you mean " + n + "?"
+	}
+	l.list.Add(d)
 }
 
 // checkedForm turns words into the engine's types; what cannot be turned is

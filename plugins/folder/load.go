@@ -9,6 +9,7 @@ import (
 	"canewright/engine/diagnostic"
 	"canewright/engine/dimension"
 	"canewright/engine/quantity"
+	"canewright/engine/tool"
 	"canewright/engine/yamldoc"
 	"canewright/plugins/sdk"
 )
@@ -56,6 +57,7 @@ type loader struct {
 	remedies []entry // beside Set.Remedies
 	drawing  outlineAt
 	caseList *yamldoc.Node
+	tools    *tool.Catalogue // when the first is met
 }
 
 // entry is where a dimension or a remedy stands, and its keys.

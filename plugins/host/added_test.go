@@ -34,6 +34,9 @@ func serveAdded(name string) bool {
 	case name == "bombard" || name == "bombard.exe":
 		in.ID = "bombard"
 	case name == "liar" || name == "liar.exe":
+	case len(os.Args) == 1 && served(strings.TrimSuffix(name, ".exe")) != nil:
+		sdk.Serve(served(strings.TrimSuffix(name, ".exe"))...)
+		return true
 	default:
 		return false
 	}
@@ -42,7 +45,7 @@ func serveAdded(name string) bool {
 }
 
 // addingHost has a store of its own.
-func addingHost(t *testing.T) *Host {
+func addingHost(t testing.TB) *Host {
 	t.Helper()
 	h := &Host{
 		Bundled: []string{"bassoon"}, StartTimeout: 30 * time.Second, CallTimeout: 10 * time.Second, TempDir: shortTempDir(t),
@@ -63,7 +66,7 @@ func addingHost(t *testing.T) *Host {
 }
 
 // program is a file a player was given: a copy of the test binary.
-func program(t *testing.T, name string) string {
+func program(t testing.TB, name string) string {
 	t.Helper()
 	exe, err := os.Executable()
 	if err != nil {
@@ -220,7 +223,10 @@ func TestAProgramSwappedAfterApprovalIsNotStarted(t *testing.T) {
 			if err := errors.Join(os.Rename(other, kept), os.Remove(filepath.Join(filepath.Dir(kept), approvalFile))); err != nil {
 				t.Fatal(err)
 			}
-		}, "ended before it was ready"},
+		}, "what you approved of its program is not known any more, and it was not started: approved.json is gone from"},
+		{"an approval that is empty", func(t *testing.T, kept, _ string) { spoil(t, kept, "") }, "and it was not started: approved.json in"},
+		{"an approval that was cut short", func(t *testing.T, kept, _ string) { spoil(t, kept, `{"name": "bombard", "sha`) }, "cannot be read: unexpected EOF"},
+		{"an approval of nothing", func(t *testing.T, kept, _ string) { spoil(t, kept, `{"name": "bombard"}`) }, "cannot be read: it holds no SHA-256"},
 		{"an approval of another name", func(t *testing.T, kept, _ string) {
 			path := filepath.Join(filepath.Dir(kept), approvalFile)
 			data, err := os.ReadFile(path)
@@ -230,7 +236,7 @@ func TestAProgramSwappedAfterApprovalIsNotStarted(t *testing.T) {
 			if err := os.WriteFile(path, []byte(strings.Replace(string(data), `"bombard"`, `"oboe"`, 1)), 0o600); err != nil {
 				t.Fatal(err)
 			}
-		}, "is not the one that was approved"},
+		}, `cannot be read: it is of an instrument "oboe"`},
 	} {
 		t.Run(c.say, func(t *testing.T) {
 			t.Parallel()
@@ -251,6 +257,46 @@ func TestAProgramSwappedAfterApprovalIsNotStarted(t *testing.T) {
 		})
 	}
 }
+
+// spoil writes another record of what was approved.
+func spoil(t *testing.T, kept, record string) {
+	t.Helper()
+	if err := os.WriteFile(filepath.Join(filepath.Dir(kept), approvalFile), []byte(record), 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// Where it is not known what was approved, the same file is a change: it is
+// asked about. After the yes all is well again.
+func TestALostApprovalIsAskedForAgain(t *testing.T) {
+	t.Parallel()
+	for _, record := range []string{"", "{", "gone"} {
+		h := addingHost(t)
+		file := program(t, "bombard")
+		approve(t, h, file)
+		kept := filepath.Join(h.Store.Folder, "bombard", "bombard")
+		if spoil(t, kept, record); record == "gone" {
+			if err := os.Remove(filepath.Join(filepath.Dir(kept), approvalFile)); err != nil {
+				t.Fatal(err)
+			}
+		}
+		o, err := h.Offer("bombard", file)
+		if err != nil || !o.Changed() || !o.Intact() || o.Was.Lost == nil || o.Was.Approval != nil {
+			t.Fatalf("%q: offered is %+v, %v", record, o, err)
+		}
+		if (&Cache{Host: h, Dir: t.TempDir()}).known("bombard") {
+			t.Errorf("%q: its set is known", record)
+		}
+		if _, err := o.Approve(context.Background(), time.Now()); err != nil {
+			t.Fatal(err)
+		}
+		if sets, err := h.Majors(context.Background(), "bombard"); err != nil || len(sets) != 1 || sets[0].Digest() != o.Sets[0].Digest() {
+			t.Errorf("%q: it serves %v, %v", record, sets, err)
+		}
+	}
+}
+
+func (c *Cache) known(name string) bool { _, ok := c.place(name, 1); return ok }
 
 func TestAFileThatChangesWhileItIsShown(t *testing.T) {
 	t.Parallel()
@@ -411,16 +457,23 @@ func TestLeftoversGoAfterAnHour(t *testing.T) {
 	}
 }
 
-// What the file says arrives as Load has it.
-func TestAFolderWithoutCodeArrivesWhole(t *testing.T) {
-	t.Parallel()
-	h := addingHost(t)
+// accepted is an instrument.yaml of a bombard.
+func accepted(t testing.TB) string {
+	t.Helper()
 	text, err := os.ReadFile("../../testdata/golden/instrument/accepted.txtar")
 	if err != nil {
 		t.Fatal(err)
 	}
 	_, rest, _ := strings.Cut(string(text), "-- instrument.yaml --\n")
 	data, _, _ := strings.Cut(rest, "-- findings --")
+	return data
+}
+
+// What the file says arrives as Load has it.
+func TestAFolderWithoutCodeArrivesWhole(t *testing.T) {
+	t.Parallel()
+	h := addingHost(t)
+	data := accepted(t)
 	want, list := folder.Load(folder.File, []byte(data))
 	if want == nil {
 		t.Fatal(list.Sorted())

@@ -13,6 +13,7 @@ import (
 	"syscall"
 	"time"
 
+	"canewright/engine/dimension"
 	"canewright/plugins/proto"
 )
 
@@ -40,11 +41,25 @@ func (e *TrustError) Error() string {
 	return fmt.Sprintf("start instrument %s: its program is not the one that was approved, and was not started: approved was SHA-256 %s, here is %s", e.Name, e.Approved, e.Here)
 }
 
+// ApprovalError: it is not known any more what was approved of an instrument's
+// program. It was not started.
+type ApprovalError struct {
+	Name  string
+	Cause error
+}
+
+func (e *ApprovalError) Error() string {
+	return fmt.Sprintf("start instrument %s: what you approved of its program is not known any more, and it was not started: %v", e.Name, e.Cause)
+}
+
+func (e *ApprovalError) Unwrap() error { return e.Cause }
+
 // Offer is a program that nobody has approved yet. Nothing of it has been
 // copied or run.
 type Offer struct {
 	Approval
-	Was  *Added // what has the name already
+	Was  *Added           // what has the name already
+	Sets []*dimension.Set // what it serves under its name; after Approve
 	host *Host
 }
 
@@ -144,18 +159,18 @@ func (o *Offer) try(ctx context.Context, dir string) ([]Summary, error) {
 	if err != nil {
 		return nil, err
 	}
-	own := 0
 	for _, s := range sums {
 		if s.ID != o.Name {
 			continue
 		}
-		if _, err := p.set(ctx, o.Name, s.Major); err != nil {
+		set, err := p.set(ctx, o.Name, s.Major)
+		if err != nil {
 			return nil, err
 		}
-		own++
+		o.Sets = append(o.Sets, set)
 		o.Version = s.Version
 	}
-	if own == 0 {
+	if len(o.Sets) == 0 {
 		return nil, p.broken("holds no dimension set of its own name", nil)
 	}
 	return sums, nil
@@ -164,6 +179,9 @@ func (o *Offer) try(ctx context.Context, dir string) ([]Summary, error) {
 // command is how an added instrument is started; dir is the private folder of
 // this start.
 func (a *Added) command(dir string) (exe string, args []string, err error) {
+	if a.Lost != nil {
+		return "", nil, &ApprovalError{a.Name, a.Lost}
+	}
 	if a.Approval == nil {
 		if exe, err = os.Executable(); err != nil {
 			return "", nil, fmt.Errorf("find this program's file: %w", err)

@@ -10,6 +10,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -21,6 +22,10 @@ import (
 	gproto "google.golang.org/protobuf/proto"
 
 	"canewright/plugins/bassoon"
+	"canewright/plugins/contrabassoon"
+	"canewright/plugins/englishhorn"
+	"canewright/plugins/oboe"
+	"canewright/plugins/oboedamore"
 	"canewright/plugins/proto"
 	dimsetv1 "canewright/plugins/proto/dimset/v1"
 	"canewright/plugins/sdk"
@@ -36,7 +41,11 @@ func TestMain(m *testing.M) {
 	}
 	switch {
 	case len(os.Args) > 2 && os.Args[1] == proto.ServeArg:
-		servePlugin(os.Args[2])
+		if several := modes(); len(several) > 1 {
+			serveSeveral(several)
+		} else {
+			servePlugin(os.Args[2])
+		}
 		os.Exit(0)
 	case len(os.Args) == 4 && os.Args[1] == beHost:
 		hostOf(os.Args[2], os.Args[3])
@@ -48,23 +57,72 @@ func TestMain(m *testing.M) {
 // rawStdout is the real standard output, which the sdk hides until Serve.
 func rawStdout() *os.File { return os.NewFile(1, "stdout") }
 
-func servePlugin(mode string) {
+// modes are the instruments this start is for: all arguments but the marker.
+func modes() (out []string) {
+	for _, a := range os.Args[2:] {
+		if !strings.HasPrefix(a, "marker-") {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+// served are the modes that use the sdk, nil for any other.
+func served(mode string) []sdk.Instrument {
+	in := shawm(1)
 	switch mode {
 	case "bassoon":
-		sdk.Serve(bassoon.Plugin())
+		return []sdk.Instrument{bassoon.Plugin()}
+	case "contrabassoon":
+		return []sdk.Instrument{contrabassoon.Plugin()}
+	case "english-horn":
+		return []sdk.Instrument{englishhorn.Plugin()}
+	case "oboe":
+		return []sdk.Instrument{oboe.Plugin()}
+	case "oboe-damore":
+		return []sdk.Instrument{oboedamore.Plugin()}
 	case "shawm":
-		sdk.Serve(shawm(1))
+		return []sdk.Instrument{in}
 	case "two-majors":
-		in := shawm(2)
-		in.ID = mode
+		in.ID, in.Major = mode, 2
 		three := in
 		three.Major = 3
-		sdk.Serve(in, three)
+		return []sdk.Instrument{in, three}
 	case "chatty":
-		in := shawm(1)
 		in.ID = mode
-		fmt.Println("good morning from an author who uses the sdk")
-		sdk.Serve(in)
+		return []sdk.Instrument{in}
+	case "speechless": // the sdk sends it, the host's Check refuses it
+		in.ID, in.Version, in.Contact = mode, "0.1", "somebody else"
+		in.Dimensions[0].More = ""
+		return []sdk.Instrument{in}
+	}
+	return nil
+}
+
+// serveSeveral is one process for several instruments, as the bundled ones
+// have. One that goes wrong without the sdk takes the whole process with it.
+func serveSeveral(modes []string) {
+	var all []sdk.Instrument
+	for _, mode := range modes {
+		some := served(mode)
+		if some == nil {
+			servePlugin(mode)
+			return
+		}
+		all = append(all, some...)
+	}
+	sdk.Serve(all...)
+}
+
+func servePlugin(mode string) {
+	if some := served(mode); some != nil {
+		if mode == "chatty" {
+			fmt.Println("good morning from an author who uses the sdk")
+		}
+		sdk.Serve(some...)
+		return
+	}
+	switch mode {
 	case "prints-early":
 		_, _ = fmt.Fprintln(rawStdout(), "good\x1b[2J morning")
 		raw(&answers{mode: mode}, proto.Wire)
@@ -115,9 +173,7 @@ func raw(a *answers, wire int) {
 func init() {
 	// raw plugins have no Serve of the sdk to put the standard output back.
 	if len(os.Args) > 2 && os.Args[1] == proto.ServeArg {
-		switch os.Args[2] {
-		case "bassoon", "shawm", "two-majors", "chatty":
-		default:
+		if slices.ContainsFunc(modes(), func(m string) bool { return served(m) == nil }) {
 			os.Stdout = rawStdout()
 		}
 	}
@@ -242,7 +298,7 @@ func wireShawm(id string) *dimsetv1.Set {
 func hostOf(mode, marker string) {
 	h := &Host{
 		Bundled: []string{mode}, StartTimeout: 30 * time.Second, CallTimeout: time.Hour,
-		Args: func(name string) []string { return []string{proto.ServeArg, name, marker} },
+		Args: markedArgs(marker),
 	}
 	set, err := h.Set(context.Background(), mode, 1)
 	if err != nil {

@@ -55,6 +55,28 @@ func (c *Cache) Ask(ctx context.Context, name string, major int) (set *dimension
 	}, nil
 }
 
+// Sets is Host.Sets. Only what is not known yet is asked for.
+func (c *Cache) Sets(ctx context.Context, wants []Want) []Got {
+	out := make([]Got, len(wants))
+	var asked []Want
+	var at []int
+	for i, w := range wants {
+		if path, ok := c.place(w.Name, w.Major); ok {
+			out[i].Set = kept(path, w.Name, w.Major)
+		}
+		if out[i].Set == nil {
+			asked, at = append(asked, w), append(at, i)
+		}
+	}
+	for n, g := range c.Host.Sets(ctx, asked) {
+		out[at[n]] = g
+		if path, ok := c.place(asked[n].Name, asked[n].Major); ok && g.Err == nil {
+			_ = keep(path, g.Set.Encode()) // as in Ask
+		}
+	}
+	return out
+}
+
 // place is the file the set is kept in.
 func (c *Cache) place(name string, major int) (string, bool) {
 	if _, changing := c.Host.Attach[name]; changing || c.Dir == "" {
@@ -76,7 +98,7 @@ func (c *Cache) place(name string, major int) (string, bool) {
 	}
 	if !slices.Contains(c.Host.Bundled, name) {
 		added, err := c.Host.Store.Find(name)
-		if err != nil || added == nil || !added.sums(h) {
+		if err != nil || added == nil || added.Lost != nil || !added.sums(h) {
 			return "", false
 		}
 	}

@@ -21,7 +21,7 @@ func counted(t testing.TB, modes ...string) (*Cache, *int) {
 	t.Helper()
 	h, _ := testHost(t, modes...)
 	starts, args := 0, h.Args
-	h.Args = func(name string) []string { starts++; return args(name) }
+	h.Args = func(names ...string) []string { starts++; return args(names...) }
 	return &Cache{Host: h, Dir: filepath.Join(t.TempDir(), "sets")}, &starts
 }
 
@@ -110,6 +110,36 @@ func TestWhatIsAskedAnew(t *testing.T) {
 				t.Errorf("%d starts, want %d; %v", *starts, c.want, err)
 			}
 		})
+	}
+}
+
+func TestOnlyWhatIsNotKnownIsAskedFor(t *testing.T) {
+	t.Parallel()
+	h, _ := testHost(t, "bassoon", "oboe", "shawm", "speechless")
+	starts := started(h)
+	c := &Cache{Host: h, Dir: filepath.Join(t.TempDir(), "sets")}
+	if _, err := c.Set(context.Background(), "oboe", 1); err != nil {
+		t.Fatal(err)
+	}
+	wants := []Want{{"shawm", 1}, {"oboe", 1}, {"bassoon", 1}}
+	for range 2 {
+		for i, g := range c.Sets(context.Background(), wants) {
+			if g.Err != nil || g.Set.ID != wants[i].Name {
+				t.Errorf("%s gives %+v", wants[i].Name, g)
+			}
+		}
+	}
+	if want := []string{"oboe", "shawm bassoon"}; !slices.Equal(starts(), want) {
+		t.Errorf("started were %q, want %q", starts(), want)
+	}
+	// What went wrong is not kept.
+	for range 2 {
+		if g := c.Sets(context.Background(), []Want{{"speechless", 1}}); g[0].Err == nil {
+			t.Error("a set that cannot be used is taken")
+		}
+	}
+	if len(starts()) != 4 {
+		t.Errorf("started were %q", starts())
 	}
 }
 

@@ -16,5 +16,6 @@
 // that is the thread the kernel watches); and plugins/sdk looks for its parent.
 //
 // Bundled instruments are the one binary started again with proto.ServeArg:
-// the same code and the same wire as a stranger's plugin.
+// the same code and the same wire as a stranger's plugin. Several of them that
+// are wanted at once share a process; a stranger's always has its own.
 package host

@@ -8,6 +8,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"slices"
+	"strings"
 	"sync"
 	"time"
 
@@ -23,12 +24,12 @@ import (
 // Host starts plugins. Safe for concurrent use; nothing runs between calls,
 // but between Ask and its stop.
 type Host struct {
-	Bundled []string                   // instruments the executable serves itself
-	Store   Store                      // those the player has added
-	Attach  map[string]Attach          // those an author runs in a debugger; they come before the others
-	Exe     string                     // what to start; empty: this executable
-	Args    func(name string) []string // its arguments; nil: proto.ServeArg and the name
-	Log     io.Writer                  // gets what plugins write on their standard error; nil: dropped
+	Bundled []string                       // instruments the executable serves itself
+	Store   Store                          // those the player has added
+	Attach  map[string]Attach              // those an author runs in a debugger; they come before the others
+	Exe     string                         // what to start; empty: this executable
+	Args    func(names ...string) []string // its arguments; nil: proto.ServeArg and the names
+	Log     io.Writer                      // gets what plugins write on their standard error; nil: dropped
 	// Random now and then puts into a request what no plugin can know, so that
 	// none comes to depend on silence. Nil: never.
 	Random *rand.Rand
@@ -98,6 +99,31 @@ func (p *running) set(ctx context.Context, name string, major int) (*dimension.S
 	return set, nil
 }
 
+// Majors are all the sets an instrument serves under its name, in its own order.
+func (h *Host) Majors(ctx context.Context, name string) ([]*dimension.Set, error) {
+	p, err := h.open(ctx, name)
+	if err != nil {
+		return nil, err
+	}
+	defer p.stop()
+	sums, err := p.list(ctx)
+	if err != nil {
+		return nil, err
+	}
+	var out []*dimension.Set
+	for _, s := range sums {
+		if s.ID != name {
+			continue
+		}
+		set, err := p.set(ctx, name, s.Major)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, set)
+	}
+	return out, nil
+}
+
 // Names are all instruments: Bundled in their order, then those added.
 func (h *Host) Names() []string {
 	out := slices.Clone(h.Bundled)
@@ -112,29 +138,27 @@ func (h *Host) Names() []string {
 // List asks every plugin what it holds, in the order of Names. One that fails
 // is part of the error and does not hide the others.
 func (h *Host) List(ctx context.Context) ([]Summary, error) {
-	var out []Summary
-	var faults []error
-	for _, name := range h.Names() {
-		sums, err := h.list(ctx, name)
-		out = append(out, sums...)
-		if err != nil {
-			faults = append(faults, err)
+	names := h.Names()
+	lists, faults := make([][]Summary, len(names)), make([]error, len(names))
+	h.each(ctx, names, func(p *running, err error, i int) bool {
+		if err == nil {
+			lists[i], err = p.list(ctx)
 		}
-	}
-	return out, errors.Join(faults...)
-}
-
-func (h *Host) list(ctx context.Context, name string) ([]Summary, error) {
-	p, err := h.open(ctx, name)
-	if err != nil {
-		return nil, err
-	}
-	defer p.stop()
-	return p.list(ctx)
+		faults[i] = err
+		return alone(err)
+	})
+	return slices.Concat(lists...), errors.Join(faults...)
 }
 
 // open finds a plugin, starts it and lets it introduce itself.
 func (h *Host) open(ctx context.Context, name string) (*running, error) {
+	return h.openAll(ctx, []string{name})
+}
+
+// openAll does so for bundled instruments, which one process serves, or for a
+// single other one.
+func (h *Host) openAll(ctx context.Context, names []string) (*running, error) {
+	name := names[0]
 	if err := ctx.Err(); err != nil {
 		return nil, fmt.Errorf("start instrument %s: %w", printable(name), err)
 	}
@@ -145,8 +169,12 @@ func (h *Host) open(ctx context.Context, name string) (*running, error) {
 		}
 		return h.introduced(ctx, p)
 	}
-	if slices.Contains(h.Bundled, name) {
-		return h.begin(ctx, name, func(string) (string, []string, error) { return h.itself(name) })
+	if h.shared(name) {
+		p, err := h.begin(ctx, strings.Join(names, ", "), func(string) (string, []string, error) { return h.itself(names) })
+		if err == nil {
+			p.serves = names
+		}
+		return p, err
 	}
 	added, err := h.Store.Find(name)
 	if err != nil {
@@ -158,17 +186,17 @@ func (h *Host) open(ctx context.Context, name string) (*running, error) {
 	return h.begin(ctx, name, added.command)
 }
 
-// itself is how the executable is started as a bundled instrument.
-func (h *Host) itself(name string) (exe string, args []string, err error) {
+// itself is how the executable is started as bundled instruments.
+func (h *Host) itself(names []string) (exe string, args []string, err error) {
 	if exe = h.Exe; exe == "" {
 		if exe, err = os.Executable(); err != nil {
 			return "", nil, fmt.Errorf("find this program's file: %w", err)
 		}
 	}
 	if h.Args != nil {
-		return exe, h.Args(name), nil
+		return exe, h.Args(names...), nil
 	}
-	return exe, []string{proto.ServeArg, name}, nil
+	return exe, append([]string{proto.ServeArg}, names...), nil
 }
 
 // begin starts a plugin and lets it introduce itself.

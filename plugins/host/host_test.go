@@ -34,7 +34,7 @@ func testHost(t testing.TB, modes ...string) (*Host, string) {
 	h := &Host{
 		Bundled: modes, StartTimeout: 30 * time.Second, CallTimeout: 10 * time.Second, TempDir: shortTempDir(t),
 		testOnlyGrace: 5 * time.Second,
-		Args:          func(name string) []string { return []string{proto.ServeArg, name, marker} },
+		Args:          markedArgs(marker),
 	}
 	t.Cleanup(func() {
 		if pids := processes(t, marker); len(pids) != 0 {
@@ -45,6 +45,10 @@ func testHost(t testing.TB, modes ...string) (*Host, string) {
 		}
 	})
 	return h, marker
+}
+
+func markedArgs(marker string) func(names ...string) []string {
+	return func(names ...string) []string { return append(append([]string{proto.ServeArg}, names...), marker) }
 }
 
 // shortTempDir: t.TempDir is named after the test, and a path to a socket has

@@ -22,6 +22,7 @@ type process struct {
 	ends           []*os.File
 	seen           *firstLine
 	wrote          *tee          // the standard error
+	sockets        string        // the only folder it may listen in
 	done           chan struct{} // closed when the program has ended
 
 	mu      sync.Mutex
@@ -206,9 +207,11 @@ func (p *process) ID() string {
 	return ""
 }
 
-func (p *process) Name() string                                     { return p.cmd.Path }
-func (p *process) Stdout() io.ReadCloser                            { return p.seen }
-func (p *process) Stderr() io.ReadCloser                            { return p.wrote }
-func (p *process) Diagnose(context.Context) string                  { return "" } // it would guess at CPU types
-func (p *process) PluginToHost(n, a string) (string, string, error) { return n, a, nil }
+func (p *process) Name() string                    { return p.cmd.Path }
+func (p *process) Stdout() io.ReadCloser           { return p.seen }
+func (p *process) Stderr() io.ReadCloser           { return p.wrote }
+func (p *process) Diagnose(context.Context) string { return "" } // it would guess at CPU types
+func (p *process) PluginToHost(n, a string) (string, string, error) {
+	return n, a, Reachable(n, a, p.sockets)
+}
 func (p *process) HostToPlugin(n, a string) (string, string, error) { return n, a, nil }

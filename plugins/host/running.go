@@ -1,6 +1,7 @@
 package host
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -31,14 +32,15 @@ const grace = 200 * time.Millisecond
 
 // running is one started plugin.
 type running struct {
-	name    string
+	name    string   // of the instrument it was started for; of several, all, with commas
+	serves  []string // bundled instruments it was started for
 	host    *Host
 	dir     string // private folder, holds the other two; removed by stop
 	sockets string
 	client  *plugin.Client
 	process *process
 	stderr  *capture
-	late    atomic.Bool // the time for starting is over
+	late    *atomic.Bool // the time for starting is over
 	sets    dimsetv1.DimensionSetsClient
 	about   *dimsetv1.DescribeResponse
 	// attached is the connection to a plugin somebody else has started; client
@@ -72,9 +74,12 @@ func (h *Host) start(ctx context.Context, name string, command command) (*runnin
 		if _, ok := errors.AsType[*TrustError](err); ok {
 			return nil, err
 		}
+		if _, ok := errors.AsType[*ApprovalError](err); ok {
+			return nil, err
+		}
 		return nil, fmt.Errorf("start instrument %s: %w", name, err)
 	}
-	p := &running{name: name, host: h, dir: dir, stderr: &capture{}}
+	p := &running{name: name, host: h, dir: dir, stderr: &capture{}, late: &atomic.Bool{}}
 	p.process, err = newProcess(exe, args, filepath.Join(dir, "work"), p.stderr)
 	if err != nil {
 		_ = os.RemoveAll(dir)
@@ -101,7 +106,7 @@ func (h *Host) start(ctx context.Context, name string, command command) (*runnin
 			grpc.WithDefaultCallOptions(grpc.MaxCallRecvMsgSize(proto.LargestAnswer)),
 		},
 		RunnerFunc: func(_ hclog.Logger, cmd *exec.Cmd, socketDir string) (runner.Runner, error) {
-			p.sockets = socketDir
+			p.sockets, p.process.sockets = socketDir, socketDir
 			p.process.environment(append(cmd.Env, clientCertificate+"="+certificate))
 			return p.process, nil
 		},
@@ -159,7 +164,7 @@ func (p *running) startFault(ctx context.Context, err error) error {
 		return p.broken(fmt.Sprintf("was not ready within %s", p.host.startTimeout()), err)
 	case line != "": // go-plugin has read it, and ended the program
 		why, _, _ := strings.Cut(err.Error(), "\n")
-		return p.broken("printed a handshake that cannot be used: "+clip(printable(why)), err)
+		return p.broken(fmt.Sprintf("printed a handshake that cannot be used: %s; it is %q", printable(why), clip(line)), err)
 	case ended:
 		return p.broken(fmt.Sprintf("ended before it was ready (%s)", exit), err)
 	}
@@ -235,11 +240,18 @@ func (p *running) list(ctx context.Context) ([]Summary, error) {
 	}
 	var out []Summary
 	for _, s := range answer.GetSets() {
+		if len(p.serves) > 1 && s.GetId() != p.name {
+			continue // a neighbour's
+		}
 		out = append(out, Summary{
 			Name: p.name, ID: printable(s.GetId()), Title: printable(s.GetTitle()),
 			Major: int(s.GetMajor()), Minor: int(s.GetMinor()),
-			Version: printable(p.about.GetPluginVersion()), Contact: printable(p.about.GetContact()),
+			Version: printable(cmp.Or(s.GetPluginVersion(), p.about.GetPluginVersion())),
+			Contact: printable(cmp.Or(s.GetContact(), p.about.GetContact())),
 		})
+	}
+	if len(out) == 0 && len(p.serves) > 1 {
+		return nil, p.broken("holds no dimension set of its own name", nil)
 	}
 	return out, nil
 }

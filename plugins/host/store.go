@@ -30,7 +30,10 @@ type Store struct {
 type Added struct {
 	Name     string
 	Dir      string
-	Approval *Approval // nil: without code
+	Approval *Approval // nil: without code, or Lost
+	// Lost says why it is not known what was approved of its program, which is
+	// not started then; nil otherwise.
+	Lost error
 }
 
 // nameForm is also what a recipe may write for an instrument, so that no recipe
@@ -88,12 +91,15 @@ func (s Store) Find(name string) (*Added, error) {
 	if err != nil {
 		return nil, fmt.Errorf("find instrument %s: %w", name, err)
 	}
-	a.Approval, err = approvalIn(a.Dir)
+	a.Approval, err = approvalIn(a.Dir, name)
 	if errors.Is(err, fs.ErrNotExist) {
+		if _, err := os.Lstat(filepath.Join(a.Dir, programName(name))); err == nil {
+			a.Lost = fmt.Errorf("%s is gone from %s", approvalFile, a.Dir)
+		}
 		return a, nil
 	}
 	if err != nil {
-		return nil, fmt.Errorf("read what was approved of instrument %s: %w", name, err)
+		a.Approval, a.Lost = nil, fmt.Errorf("%s in %s cannot be read: %w", approvalFile, a.Dir, err)
 	}
 	return a, nil
 }
@@ -101,7 +107,9 @@ func (s Store) Find(name string) (*Added, error) {
 // largestApproval: one has some 300 bytes and a path.
 const largestApproval = 16 << 10
 
-func approvalIn(dir string) (*Approval, error) {
+var sumForm = regexp.MustCompile(`^[0-9a-f]{64}$`)
+
+func approvalIn(dir, name string) (*Approval, error) {
 	f, err := openOrdinary(filepath.Join(dir, approvalFile), largestApproval)
 	if err != nil {
 		return nil, err
@@ -110,6 +118,12 @@ func approvalIn(dir string) (*Approval, error) {
 	a := &Approval{}
 	if err := json.NewDecoder(io.LimitReader(f, largestApproval)).Decode(a); err != nil {
 		return nil, err
+	}
+	switch {
+	case a.Name != name:
+		return nil, fmt.Errorf("it is of an instrument %q", clip(printable(a.Name)))
+	case !sumForm.MatchString(a.SHA256):
+		return nil, errors.New("it holds no SHA-256")
 	}
 	return a, nil
 }

@@ -226,7 +226,7 @@ func TestGreaseIsSentNowAndThen(t *testing.T) {
 
 func TestGreaseReachesThePlugin(t *testing.T) {
 	t.Parallel()
-	h, _ := testHost(t, "tells-request", "shawm")
+	h, _ := testHost(t, "tells-request")
 	seed := uint64(0)
 	for ; ; seed++ {
 		if rand.New(rand.NewPCG(seed, 1)).IntN(3) == 0 {
@@ -234,13 +234,14 @@ func TestGreaseReachesThePlugin(t *testing.T) {
 		}
 	}
 	h.Random = rand.New(rand.NewPCG(seed, 1))
-	got, err := h.list(context.Background(), "tells-request")
+	got, err := h.List(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}
 	if v := got[0].Version; !strings.HasPrefix(v, "capabilities 1, unknown bytes ") || strings.HasSuffix(v, " 0") {
 		t.Errorf("the plugin saw %q", v)
 	}
+	h, _ = testHost(t, "shawm")
 	h.Random = rand.New(rand.NewPCG(seed, 1))
 	if _, err := h.Set(context.Background(), "shawm", 1); err != nil {
 		t.Errorf("a plugin of the sdk minds grease: %v", err)

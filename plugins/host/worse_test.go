@@ -23,8 +23,8 @@ func TestAWorsePluginIsNamedAndGone(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ mode, what string }{
 		{"framing-2", "printed a handshake that cannot be used: "},
-		{"carrier-pigeon", "printed a handshake that cannot be used: "},
-		{"shakes-another-hand", "closed the connection in the middle of Describe"},
+		{"carrier-pigeon", `printed a handshake that cannot be used: it listens on "pigeon", which is no network of a plugin; it is "1|1|pigeon|/nowhere|grpc|"`},
+		{"shakes-another-hand", "printed a handshake that cannot be used: its socket is /nowhere, which is not in the folder it was given"},
 		{"certificate-of-rubbish", "closed the connection in the middle of Describe"},
 		{"endless-line", "printed \"xxxx"},
 		{"floods-memory", "ended in the middle of Get (exit status 2); it wrote \""},

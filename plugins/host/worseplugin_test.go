@@ -2,6 +2,7 @@ package host
 
 import (
 	"fmt"
+	"net"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -34,7 +35,22 @@ func serveWorse(mode string) bool {
 	case "carrier-pigeon":
 		_, _ = fmt.Fprintf(rawStdout(), "1|%d|pigeon|/nowhere|grpc|\n", proto.Wire)
 	case "certificate-of-rubbish":
-		_, _ = fmt.Fprintf(rawStdout(), "1|%d|unix|/nowhere|grpc|rubbish\n", proto.Wire)
+		at := filepath.Join(os.Getenv("PLUGIN_UNIX_SOCKET_DIR"), "s")
+		if _, err := net.Listen("unix", at); err != nil {
+			panic(err)
+		}
+		_, _ = fmt.Fprintf(rawStdout(), "1|%d|unix|%s|grpc|rubbish\n", proto.Wire, at)
+	case "points-elsewhere", "links-elsewhere":
+		// The private folder lies in a folder of the test, which listens there.
+		at := filepath.Join(os.Getenv("TMPDIR"), "..", "..", "door")
+		if mode == "links-elsewhere" {
+			link := filepath.Join(os.Getenv("PLUGIN_UNIX_SOCKET_DIR"), "s")
+			if err := os.Symlink(at, link); err != nil {
+				panic(err)
+			}
+			at = link
+		}
+		_, _ = fmt.Fprintf(rawStdout(), "1|%d|unix|%s|grpc|\n", proto.Wire, at)
 	case "endless-line":
 		for b := []byte(strings.Repeat("x", 64<<10)); ; {
 			if _, err := rawStdout().Write(b); err != nil {

@@ -22,10 +22,11 @@
 //
 // 1 is the framing's own version, WIRE the highest number of
 // PLUGIN_PROTOCOL_VERSIONS the plugin speaks, NETWORK and ADDRESS where it
-// listens ("unix" and a path in PLUGIN_UNIX_SOCKET_DIR, or "tcp" and
-// 127.0.0.1:PORT), CERTIFICATE the certificate it will show (DER, base64
-// without padding), made by itself for the name localhost. It takes no
-// connection that does not show PLUGIN_CLIENT_CERT. Everything else it has to
+// listens ("unix" and a path in PLUGIN_UNIX_SOCKET_DIR; on Windows alone "tcp"
+// and 127.0.0.1:PORT), CERTIFICATE the certificate it will show (DER, base64
+// without padding), made by itself for the name localhost. The host connects to
+// no other address. It takes no connection that does not show
+// PLUGIN_CLIENT_CERT. Everything else it has to
 // say goes to the standard error, of which the host keeps the beginning.
 //
 // # Calls

@@ -18,8 +18,8 @@ const Service = "dimension sets"
 // LargestAnswer is the most bytes one answer may have.
 const LargestAnswer = 4 << 20
 
-// ServeArg is the first argument of the one binary when it is started as one
-// of its own bundled instruments; the second is the instrument's name.
+// ServeArg is the first argument of the one binary when it is started as one or
+// several of its own bundled instruments; their names follow.
 const ServeArg = "serve-instrument"
 
 // ServeFolderArg is its first argument when it is started as an instrument

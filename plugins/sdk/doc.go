@@ -5,6 +5,8 @@
 //
 //	func TestInstrument(t *testing.T) { sdk.Try(t, myinstrument.Plugin()) }
 //
+// Try judges nothing: plugins/conform does, in the same test file.
+//
 // Serve looks after what is easily got wrong: what is printed too early goes
 // to the standard error, nobody reads the standard input, a panic becomes an
 // error of that call, and the program ends when the host is gone.

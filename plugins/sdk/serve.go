@@ -28,8 +28,13 @@ func init() {
 	}
 }
 
+// Started reports that this program was started as a plugin, and Serve is what
+// it is for. A test binary that then calls main can be given to conform.Test.
+func Started() bool { return stdout != nil }
+
 // Serve serves the instruments until the host says it is enough, or is gone.
-// Usually there is one; several are major versions of one. It does not return
+// Usually there is one; several are major versions of one, or what one program
+// brings (the host asks a player's own for the one of its name). It does not return
 // when something is wrong: it says what on the standard error and exits.
 //
 // Started by hand with the argument debug it waits to be attached to.

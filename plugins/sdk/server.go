@@ -42,7 +42,14 @@ func newServer(instruments []Instrument) (*server, error) {
 			return nil, err
 		}
 		s.sets = append(s.sets, set)
-		s.list.Sets = append(s.list.Sets, &dimsetv1.Summary{Id: set.Id, Major: set.Major, Minor: set.Minor, Title: set.Title})
+		sum := &dimsetv1.Summary{Id: set.Id, Major: set.Major, Minor: set.Minor, Title: set.Title}
+		if in.Version != first.Version {
+			sum.PluginVersion = in.Version
+		}
+		if in.Contact != first.Contact {
+			sum.Contact = in.Contact
+		}
+		s.list.Sets = append(s.list.Sets, sum)
 	}
 	return s, nil
 }

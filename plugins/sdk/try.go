@@ -31,6 +31,12 @@ type Seen struct {
 // the process and returns the answers. It asks twice, the second time with a
 // capability the plugin cannot know, and fails the test if an answer changes
 // or is larger than the host takes.
+//
+// It does not judge what the answers say. A word that is missing, a range that
+// begins above its end, a number without a source, a formula that does not
+// compile: conform.Test finds these, as the host and "canewright instruments
+// add" do, and how the program behaves. "canewright instruments new --code"
+// writes a test with both.
 func Try(t Tester, instruments ...Instrument) Seen {
 	t.Helper()
 	s, err := newServer(instruments)

@@ -2,6 +2,8 @@ package cli
 
 import (
 	"context"
+	"errors"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -22,9 +24,9 @@ targets let on is found too, as far as it can be proved; --rules lists what was
 looked at, and what was not proved.
 
 A dimension may have been called something else before. Such names are read,
-with a warning; --fix rewrites them, and changes nothing else in the file. It
-shows each line before and after, and keeps the file as it was beside it, under
-its name and .before.
+with a warning; --fix rewrites them, and changes nothing else in the file, and in
+the cases.yaml beside a recipe.yaml. It shows each line before and after, and
+keeps the file as it was beside it, under its name and .before.
 
 Exit code 0: nothing wrong (warnings may be shown); 1: there are errors.`,
 		Example: "  canewright check my-recipe.yaml\n  canewright check --rules my-recipe.yaml\n  canewright check --fix my-recipe.yaml\n  canewright check --json recipes/*.yaml",
@@ -45,25 +47,44 @@ func runCheck(ctx context.Context, c *commander, files []string, rules, fix bool
 		Findings []diagnostic.Diagnostic `json:"findings"`
 		Rules    []provedRule            `json:"rules"`
 		Fixed    *fixed                  `json:"fixed,omitempty"`
+		Cases    *fixed                  `json:"fixed_cases,omitempty"`
 		list     diagnostic.List
+		cases    *casesBeside
 	}
 	w := c.works()
 	var all []result
 	failed := false
+	w.Ahead(ctx, files)
+	// A file that cannot be checked does not hide the others.
+	var faults []error
 	for _, f := range files {
 		r, err := w.Recipe(ctx, f)
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
 		if err != nil {
-			return err
+			faults = appendFault(faults, err)
+			continue
 		}
 		var mended *fixed
 		if fix {
 			if mended, err = fixNames(w, f, r); err != nil {
-				return err
+				faults = appendFault(faults, err)
+				continue
 			}
 			if mended != nil {
 				if r, err = w.Recipe(ctx, f); err != nil {
 					return err
 				}
+			}
+		}
+		cases := readCases(r)
+		var mendedCases *fixed
+		if fix && cases != nil {
+			if mendedCases, err = cases.fix(); err != nil {
+				faults = appendFault(faults, err)
+			} else if mendedCases != nil {
+				cases = readCases(r)
 			}
 		}
 		proved := []provedRule{}
@@ -72,9 +93,15 @@ func runCheck(ctx context.Context, c *commander, files []string, rules, fix bool
 			r.List.Append(more)
 			proved = provedRules(proofs)
 		}
+		if cases != nil {
+			r.List.Append(cases.found)
+		}
 		found := r.List.Sorted()
-		all = append(all, result{f, !r.List.Failed(), len(found), append([]diagnostic.Diagnostic{}, found[:min(len(found), diagnostic.Most)]...), proved, mended, r.List})
+		all = append(all, result{f, !r.List.Failed(), len(found), append([]diagnostic.Diagnostic{}, found[:min(len(found), diagnostic.Most)]...), proved, mended, mendedCases, r.List, cases})
 		failed = failed || r.List.Failed()
+	}
+	if len(all) == 0 {
+		return errors.Join(faults...)
 	}
 	if c.json {
 		if err := c.printJSON(all); err != nil {
@@ -84,6 +111,12 @@ func runCheck(ctx context.Context, c *commander, files []string, rules, fix bool
 		for _, r := range all {
 			if r.Fixed != nil {
 				c.printFixed(r.File, r.Fixed)
+			}
+			if r.Cases != nil {
+				c.printFixed(r.cases.path, r.Cases)
+			}
+			if fix && r.cases != nil && r.cases.lost {
+				c.printf("%s: cannot be read, so no name in it was looked at\n", diagnostic.Clean(r.cases.path))
 			}
 			if err := r.list.Text(c.sys.Out); err != nil {
 				return err
@@ -100,8 +133,19 @@ func runCheck(ctx context.Context, c *commander, files []string, rules, fix bool
 			}
 		}
 	}
+	if len(faults) > 0 {
+		return errors.Join(faults...)
+	}
 	if failed {
 		return errShown{exitFailed}
 	}
 	return nil
+}
+
+// appendFault leaves out what was said of an earlier file.
+func appendFault(faults []error, err error) []error {
+	if slices.ContainsFunc(faults, func(f error) bool { return f.Error() == err.Error() }) {
+		return faults
+	}
+	return append(faults, err)
 }

@@ -13,6 +13,8 @@ import (
 
 	"canewright/cmd/internal/wire"
 	"canewright/engine/diagnostic"
+	"canewright/engine/recipe"
+	"canewright/engine/yamldoc"
 )
 
 // fixed is what check --fix did to a file.
@@ -51,6 +53,58 @@ func fixNames(w *wire.Works, name string, r wire.Recipe) (*fixed, error) {
 		}
 	}
 	kept, err := replaceFile(path, data, after)
+	if err != nil {
+		return nil, err
+	}
+	return &fixed{kept, lines}, nil
+}
+
+// casesBeside are the cases that stand beside a recipe of the player's own, as
+// far as names in them are concerned.
+type casesBeside struct {
+	path  string
+	data  []byte
+	found diagnostic.List // names dimensions had before
+	lost  bool            // they cannot be read, and were not looked at
+}
+
+// readCases returns nil where there are none.
+func readCases(r wire.Recipe) *casesBeside {
+	path := r.Snapshot.RecipeName
+	if r.Bound == nil || filepath.Base(path) != "recipe.yaml" {
+		return nil
+	}
+	c := &casesBeside{path: filepath.Join(filepath.Dir(path), "cases.yaml")}
+	if info, err := os.Stat(c.path); err != nil || !info.Mode().IsRegular() || info.Size() > yamldoc.MaxBytes {
+		return nil
+	}
+	var err error
+	if c.data, err = os.ReadFile(c.path); err != nil {
+		c.lost = true
+		return c
+	}
+	cases, list := recipe.LoadCases(c.path, c.data)
+	if list.Failed() {
+		c.lost = true
+		return c
+	}
+	c.found = r.Bound.OldNames(cases)
+	return c
+}
+
+// fix rewrites the names; nil when there are none.
+func (c *casesBeside) fix() (*fixed, error) {
+	after, lines, err := rewrite(c.data, c.found.Sorted())
+	if err != nil {
+		return nil, fmt.Errorf("rewrite %s: %w", c.path, err)
+	}
+	if len(lines) == 0 {
+		return nil, nil
+	}
+	if _, list := recipe.LoadCases(c.path, after); list.Failed() {
+		return nil, fmt.Errorf("rewrite %s: with the new names it cannot be read any more; nothing is written: %s", c.path, list.Sorted()[0].Message)
+	}
+	kept, err := replaceFile(c.path, c.data, after)
 	if err != nil {
 		return nil, err
 	}
@@ -109,22 +163,22 @@ func rewrite(data []byte, found []diagnostic.Diagnostic) (after []byte, lines []
 func replaceFile(path string, data, after []byte) (kept string, err error) {
 	real, err := filepath.EvalSymlinks(path)
 	if err != nil {
-		return "", fmt.Errorf("rewrite recipe: %w", err)
+		return "", fmt.Errorf("rewrite a file: %w", err)
 	}
 	info, err := os.Stat(real)
 	if err != nil {
-		return "", fmt.Errorf("rewrite recipe: %w", err)
+		return "", fmt.Errorf("rewrite a file: %w", err)
 	}
 	if err := unchanged(real, path, data); err != nil {
 		return "", err
 	}
 	kept, err = keepBefore(path, data, info.Mode().Perm())
 	if err != nil {
-		return "", fmt.Errorf("rewrite recipe %s: keep it as it was: %w", path, err)
+		return "", fmt.Errorf("rewrite %s: keep it as it was: %w", path, err)
 	}
 	f, err := os.CreateTemp(filepath.Dir(real), "."+filepath.Base(real)+".*")
 	if err != nil {
-		return "", fmt.Errorf("rewrite recipe %s: %w", path, err)
+		return "", fmt.Errorf("rewrite %s: %w", path, err)
 	}
 	defer os.Remove(f.Name()) // gone already when all went well
 	_, err = f.Write(after)
@@ -136,7 +190,7 @@ func replaceFile(path string, data, after []byte) (kept string, err error) {
 		err = os.Rename(f.Name(), real)
 	}
 	if err != nil {
-		return "", fmt.Errorf("rewrite recipe %s: %w", path, err)
+		return "", fmt.Errorf("rewrite %s: %w", path, err)
 	}
 	return kept, nil
 }
@@ -144,10 +198,10 @@ func replaceFile(path string, data, after []byte) (kept string, err error) {
 func unchanged(real, path string, data []byte) error {
 	now, err := os.ReadFile(real)
 	if err != nil {
-		return fmt.Errorf("rewrite recipe: %w", err)
+		return fmt.Errorf("rewrite a file: %w", err)
 	}
 	if !bytes.Equal(now, data) {
-		return hinted{fmt.Errorf("rewrite recipe %s: the file changed while it was checked; nothing is written", path), "close it where it is open, and try again"}
+		return hinted{fmt.Errorf("rewrite %s: the file changed while it was checked; nothing is written", path), "close it where it is open, and try again"}
 	}
 	return nil
 }

@@ -9,7 +9,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"canewright/cmd/internal/wire"
 	"canewright/engine/diagnostic"
 	"canewright/engine/logbook"
 	"canewright/engine/yamldoc"
@@ -93,17 +92,22 @@ func (c *commander) offerRecipes(cmd *cobra.Command, several bool) {
 	}
 }
 
-// offerInstruments completes names of instruments.
-func (c *commander) offerInstruments(cmd *cobra.Command) {
+// offerInstruments completes names of instruments, bundled and added; after
+// them, or beside them, only what then says.
+func (c *commander) offerInstruments(cmd *cobra.Command, then cobra.ShellCompDirective) {
 	cmd.ValidArgsFunction = func(_ *cobra.Command, args []string, word string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		if len(args) > 0 {
+			return nil, onlyThese
+		}
+		store := c.works().Store()
 		var out []cobra.Completion
-		for name := range wire.Bundled() {
-			if len(args) == 0 && strings.HasPrefix(name, word) {
+		for _, name := range slices.Concat(store.Taken, store.Names()) {
+			if strings.HasPrefix(name, word) {
 				out = append(out, name)
 			}
 		}
 		slices.Sort(out)
-		return out, onlyThese
+		return out[:min(len(out), mostOffered)], then
 	}
 }
 

@@ -32,7 +32,7 @@ program: "new" writes one to begin with, "try" checks it, "add" keeps it.`,
 	}
 	cmd.Flags().IntVar(&major, "major", 1, "major version of the dimension set")
 	c.jsonFlag(cmd)
-	c.offerInstruments(cmd)
+	c.offerInstruments(cmd, onlyThese)
 	cmd.AddCommand(newInstrumentsAddCmd(c), newInstrumentsRemoveCmd(c), newInstrumentsNewCmd(c),
 		newInstrumentsTryCmd(c), newInstrumentsDrawCmd(c))
 	return cmd
@@ -59,14 +59,17 @@ func runInstruments(ctx context.Context, c *commander) error {
 }
 
 func addedHow(a *host.Added) string {
-	if a.Approval == nil {
+	switch {
+	case a.Lost != nil:
+		return "added; a program, and what was approved of it is not known any more"
+	case a.Approval == nil:
 		return "added; without code"
 	}
 	return "added; a program, approved on " + a.Approval.Approved.Format(time.DateOnly)
 }
 
 func runInstrument(ctx context.Context, c *commander, name string, major int) error {
-	set, err := c.works().Host().Set(ctx, name, major)
+	set, err := c.works().Cache().Set(ctx, name, major)
 	if err != nil {
 		return err
 	}

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -68,7 +69,7 @@ func runInstrumentsAdd(ctx context.Context, c *commander, o instrumentsAddOption
 	case info.IsDir() && o.name != "":
 		return usagef("add %s: --name is for programs; a folder's name is the id in its %s", diagnostic.Clean(path), folder.File)
 	case info.IsDir():
-		return c.addFolder(path, o.onlyCheck)
+		return c.addFolder(ctx, path, o.onlyCheck)
 	case o.onlyCheck:
 		return usagef("add %s: --only-check is for folders; canewright instruments try %[1]s checks a program", diagnostic.Clean(path))
 	}
@@ -76,7 +77,7 @@ func runInstrumentsAdd(ctx context.Context, c *commander, o instrumentsAddOption
 }
 
 // addFolder checks an instrument without code and keeps its file.
-func (c *commander) addFolder(path string, onlyCheck bool) error {
+func (c *commander) addFolder(ctx context.Context, path string, onlyCheck bool) error {
 	data, err := folder.Read(path)
 	if err != nil {
 		return hinted{usageError{fmt.Errorf("add an instrument: %w", err)}, "canewright instruments new NAME writes a folder to begin with; of a program, name the file itself"}
@@ -92,7 +93,11 @@ func (c *commander) addFolder(path string, onlyCheck bool) error {
 	}
 	c.describeSet(in.Set, in.Cases)
 	if onlyCheck {
-		c.printf("Nothing wrong. Nothing was added.\n")
+		said := "Nothing wrong."
+		if list.Len() > 0 {
+			said = "It can be added; look at what is said above first."
+		}
+		c.printf("%s Nothing was added.\n", said)
 		return nil
 	}
 	was, err := store.Find(name)
@@ -100,14 +105,11 @@ func (c *commander) addFolder(path string, onlyCheck bool) error {
 		return err
 	}
 	if was != nil {
-		same, err := c.showChange(was, in.Set, data)
-		if err != nil {
-			return err
-		}
-		if same {
+		if old, err := folder.Read(was.Dir); was.Approval == nil && err == nil && bytes.Equal(old, data) {
 			c.printf("It is added already, just like this.\n")
 			return nil
 		}
+		c.showChange(ctx, was, in.Set)
 		if err := c.askYes("It takes the place of the one before.", "change "+name); err != nil {
 			return err
 		}
@@ -154,65 +156,6 @@ func counted(set *dimension.Set, cases int) string {
 	return s
 }
 
-// showChange shows how an instrument differs from the one that has its name.
-func (c *commander) showChange(was *host.Added, set *dimension.Set, data []byte) (same bool, err error) {
-	if was.Approval != nil {
-		c.printf("Of this name there is a program:\n")
-		c.wrap("  ", "SHA-256 "+diagnostic.Clean(was.Approval.SHA256))
-		return false, nil
-	}
-	old, err := folder.Read(was.Dir)
-	if err != nil {
-		c.printf("Of this name there is one that cannot be read: %v\n", err)
-		return false, nil
-	}
-	if string(old) == string(data) {
-		return true, nil
-	}
-	before, _ := folder.Load(folder.File, old)
-	if before == nil {
-		c.printf("Of this name there is one that has errors.\n")
-		return false, nil
-	}
-	b := before.Set
-	c.printf("Before it was\n%s %d.%d: %s\n", b.ID, b.Major, b.Minor, b.Title)
-	c.wrap("  ", counted(b, before.Cases))
-	c.printf("  digest %x\n", b.Digest())
-	gone, came := missing(b, set), missing(set, b)
-	if len(gone) > 0 {
-		c.wrap("  ", "no longer there: "+strings.Join(gone, ", "))
-		if b.Major == set.Major {
-			c.wrap("  ", fmt.Sprintf("recipes for %s %d may use these: give the file a new major version, or keep the names", b.ID, b.Major))
-		}
-	}
-	if len(came) > 0 {
-		c.wrap("  ", "new: "+strings.Join(came, ", "))
-	}
-	for i := range set.Dimensions {
-		d := &set.Dimensions[i]
-		if o, ok := b.Find(d.Name); ok && o.Name == d.Name && o.Plausible.Text != d.Plausible.Text {
-			c.wrap("  ", d.Name+", plausible: "+orNothing(o.Plausible.Text)+" is now "+orNothing(d.Plausible.Text))
-		}
-	}
-	if b.Digest() == set.Digest() {
-		c.wrap("  ", "the dimensions are the same; only the file's own text differs")
-	} else if b.Major == set.Major && b.Minor == set.Minor {
-		c.wrap("  ", "the version is the same; a change deserves a new one")
-	}
-	return false, nil
-}
-
-// missing are the names of dimensions of a that b does not have.
-func missing(a, b *dimension.Set) []string {
-	var out []string
-	for _, d := range a.Dimensions {
-		if !slices.ContainsFunc(b.Dimensions, func(x dimension.Dimension) bool { return x.Name == d.Name || slices.Contains(x.Was, d.Name) }) {
-			out = append(out, d.Name)
-		}
-	}
-	return out
-}
-
 // addProgram shows a program and runs it only after a yes.
 func (c *commander) addProgram(ctx context.Context, path string, o instrumentsAddOptions) error {
 	w, name := c.works(), o.name
@@ -254,35 +197,49 @@ func (c *commander) addProgram(ctx context.Context, path string, o instrumentsAd
 	if err != nil {
 		return err
 	}
-	var before *dimension.Set // what it replaces, if that can still be asked
-	if offer.Was != nil {
-		for _, s := range c.majors(ctx, name) {
-			before = s
-		}
-	}
+	before, lost := c.before(ctx, offer.Was)
+	same := offer.Intact() // and only the record of it was lost
 	sums, err := offer.Approve(ctx, c.sys.Now())
 	if err != nil {
-		return hinted{err, "nothing was added; canewright instruments try " + diagnostic.Clean(path) + " looks at all a plugin should do"}
+		return hinted{err, "nothing was added; canewright instruments try " + diagnostic.Clean(asPath(path)) + " looks at all a plugin should do"}
 	}
 	for _, s := range sums {
 		c.printf("Added %s %d.%d: %s\n", s.ID, s.Major, s.Minor, s.Title)
 		if s.ID == name {
 			c.printf("A recipe uses it with\n  instrument: %s %d\n", name, s.Major)
-			c.showBroken(ctx, before, name, int(s.Major))
 		}
+	}
+	if offer.Was != nil && !same {
+		c.showDifferences(before, lost, offer.Sets)
 	}
 	return nil
 }
 
+// asPath writes a path so that it is not taken for an instrument's name.
+func asPath(path string) string {
+	if filepath.Base(path) != path {
+		return path
+	}
+	return "." + string(filepath.Separator) + path
+}
+
 func (c *commander) showOldProgram(offer *host.Offer) {
 	was := offer.Was.Approval
-	if was == nil {
+	switch {
+	case offer.Was.Lost != nil:
+		c.wrap("", "Of this name there is a program, and what you said yes to of it is not known any more: "+diagnostic.Clean(offer.Was.Lost.Error())+".")
+		if offer.Intact() {
+			c.wrap("", "The copy that was kept of it has the same SHA-256 as this one.")
+		} else {
+			c.wrap("", "The copy that was kept of it is not this one, or is gone.")
+		}
+	case was == nil:
 		c.wrap("", "Of this name there is an instrument without code. A program would take its place.")
-		return
+	default:
+		c.printf("It is not the program you said yes to on %s:\n", was.Approved.Format(time.DateOnly))
+		c.printf("  was      %s\n  is       %s\n", diagnostic.Clean(was.SHA256), offer.SHA256)
+		c.printf("  was      %d bytes, version %s, from %s\n", was.Size, diagnostic.Clean(was.Version), diagnostic.Clean(was.From))
 	}
-	c.printf("It is not the program you said yes to on %s:\n", was.Approved.Format(time.DateOnly))
-	c.printf("  was      %s\n  is       %s\n", diagnostic.Clean(was.SHA256), offer.SHA256)
-	c.printf("  was      %d bytes, version %s, from %s\n", was.Size, diagnostic.Clean(was.Version), diagnostic.Clean(was.From))
 }
 
 // askYes goes on only after a hand has typed yes; an answer from a file or a
@@ -307,7 +264,7 @@ func (c *commander) askYes(told, what string) error {
 func (c *commander) brokenHint(name string) string {
 	a, err := c.works().Store().Find(name)
 	switch {
-	case err != nil || a == nil:
+	case err != nil || a == nil || a.Lost != nil:
 		return ""
 	case a.Approval == nil:
 		return "its file is " + filepath.Join(a.Dir, folder.File) + "; canewright instruments add FOLDER checks and replaces it"
@@ -331,57 +288,4 @@ func (c *commander) warnAttached() error {
 		fmt.Fprintf(c.sys.Err, "canewright: warning: the instrument %s is answered by process %d, which canewright neither started nor checked (CANEWRIGHT_REATTACH)\n", name, all[name].Pid)
 	}
 	return nil
-}
-
-func orNothing(text string) string {
-	if text == "" {
-		return "nothing"
-	}
-	return text
-}
-
-// majors are the sets an added program serves under its name, as far as it
-// answers.
-func (c *commander) majors(ctx context.Context, name string) []*dimension.Set {
-	var out []*dimension.Set
-	all, err := c.works().Host().List(ctx)
-	if err != nil {
-		return nil
-	}
-	for _, s := range all {
-		if s.ID != name {
-			continue
-		}
-		if set, err := c.works().Host().Set(ctx, name, int(s.Major)); err == nil {
-			out = append(out, set)
-		}
-	}
-	return out
-}
-
-// showBroken says what a new program took away within a major version: recipes
-// may use it.
-func (c *commander) showBroken(ctx context.Context, before *dimension.Set, name string, major int) {
-	if before == nil || before.Major != major {
-		return
-	}
-	now, err := c.works().Host().Set(ctx, name, major)
-	if err != nil {
-		return
-	}
-	if b := broken(before, now); len(b) > 0 {
-		c.wrap("", "Recipes for "+name+" "+fmt.Sprint(major)+" may use what is gone or means something else: "+strings.Join(b, ", ")+". A new major version would tell them apart; Was carries an old name on.")
-	}
-}
-
-// broken lists what recipes written for one set cannot use in another: names
-// that are gone, and names of another kind.
-func broken(before, now *dimension.Set) []string {
-	out := missing(before, now)
-	for _, d := range before.Dimensions {
-		if o, ok := now.Find(d.Name); ok && o.Name == d.Name && o.Kind != d.Kind {
-			out = append(out, d.Name+" (was "+d.Kind.String()+", is "+o.Kind.String()+")")
-		}
-	}
-	return out
 }

@@ -47,7 +47,7 @@ They are no targets.
 	cmd.Flags().StringVarP(&o.file, "output", "o", "", "write to `FILE`, which must not exist")
 	cmd.Flags().StringArrayVar(&o.set, "set", nil, "`DIMENSION=VALUE`: draw with this number; may be given again")
 	cmd.Flags().IntVar(&o.major, "major", 1, "major version of the dimension set")
-	c.offerInstruments(cmd)
+	c.offerInstruments(cmd, onlyThese)
 	return cmd
 }
 
@@ -56,7 +56,7 @@ func runInstrumentsDraw(ctx context.Context, c *commander, o instrumentsDrawOpti
 		return usagef("draw: --svg or --png, not both")
 	}
 	png := o.png || !o.svg && strings.HasSuffix(strings.ToLower(o.file), ".png")
-	set, err := c.works().Host().Set(ctx, o.name, o.major)
+	set, err := c.works().Cache().Set(ctx, o.name, o.major)
 	if err != nil {
 		return err
 	}

@@ -26,12 +26,11 @@ func begun(t *testing.T, args ...string) string {
 	return filepath.Join(dir, "shawm")
 }
 
-// The program to begin with compiles against the sdk, passes its own test, and
-// is formatted. It is laid over a folder of this module: its own module would
-// have to be fetched for.
-func TestTheProgramToBeginWithPassesItsOwnTest(t *testing.T) {
-	t.Parallel()
-	dir := begun(t, "--code")
+// compiled is the test of a program to begin with, which need not be as it was
+// written. It is laid over a folder of this module: its own module would have to
+// be fetched for.
+func compiled(t *testing.T, dir string) string {
+	t.Helper()
 	top, err := filepath.Abs(filepath.Join("..", "..", ".."))
 	if err != nil {
 		t.Fatal(err)
@@ -48,17 +47,60 @@ func TestTheProgramToBeginWithPassesItsOwnTest(t *testing.T) {
 	if err := os.WriteFile(overlay, data, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	compiled := filepath.Join(dir, "compiled.test")
-	cmd := exec.Command("go", "test", "-c", "-vet=off", "-overlay", overlay, "-o", compiled, "./plugins/laid-over")
+	exe := filepath.Join(dir, "compiled.test")
+	cmd := exec.Command("go", "test", "-c", "-vet=off", "-overlay", overlay, "-o", exe, "./plugins/laid-over")
 	cmd.Dir = top
 	if out, err := cmd.CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, out)
 	}
-	if out, err := exec.Command(compiled, "-test.v").CombinedOutput(); err != nil || !strings.Contains(string(out), "--- PASS: TestInstrument") {
-		t.Errorf("%v\n%s", err, out)
-	}
+	return exe
+}
+
+// The program to begin with compiles against the sdk, passes its own test, and
+// is formatted.
+func TestTheProgramToBeginWithPassesItsOwnTest(t *testing.T) {
+	t.Parallel()
+	dir := begun(t, "--code")
 	if out, err := exec.Command("gofmt", "-l", dir).CombinedOutput(); err != nil || len(out) != 0 {
 		t.Errorf("gofmt: %v %s", err, out)
+	}
+	exe := compiled(t, dir)
+	// Other tests run beside it, and the kit has limits of time.
+	var out []byte
+	for range 3 {
+		var err error
+		if out, err = exec.Command(exe, "-test.v").CombinedOutput(); err == nil {
+			break
+		}
+	}
+	for _, want := range []string{"--- PASS: TestInstrument", "--- PASS: TestConform", "checks passed"} {
+		if !strings.Contains(string(out), want) {
+			t.Errorf("%s is not in\n%s", want, out)
+		}
+	}
+}
+
+// What canewright would refuse to add fails the author's own test, and says why.
+func TestTheTestToBeginWithFindsWhatAddRefuses(t *testing.T) {
+	t.Parallel()
+	dir := begun(t, "--code")
+	path := filepath.Join(dir, "main.go")
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	spoilt := strings.NewReplacer(`More: "long", `, "", `Tool: "ruler"`, `Tool: "rular"`).Replace(string(text))
+	if err := os.WriteFile(path, []byte(spoilt), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out, err := exec.Command(compiled(t, dir), "-test.v").CombinedOutput()
+	if err == nil {
+		t.Errorf("it passes:\n%s", out)
+	}
+	for _, want := range []string{"--- PASS: TestInstrument", "--- FAIL: TestConform", "reed.length has no word for too much", "did you mean ruler?"} {
+		if !strings.Contains(string(out), want) {
+			t.Errorf("%s is not in\n%s", want, out)
+		}
 	}
 }
 

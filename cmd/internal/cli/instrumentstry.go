@@ -21,10 +21,11 @@ import (
 func newInstrumentsTryCmd(c *commander) *cobra.Command {
 	yes, patience := false, 1
 	cmd := &cobra.Command{
-		Use: "try PATH", Short: "Check whether an instrument's plugin does what it should", Args: cobra.ExactArgs(1),
+		Use: "try NAME|PATH", Short: "Check whether an instrument's plugin does what it should", Args: cobra.ExactArgs(1),
 		Long: `Check an instrument before it is added, or while you write it. PATH is an
-executable, a folder with one executable, a folder with an instrument.yaml, or
-the name of an instrument that is there.
+executable, a folder with one executable, or a folder with an instrument.yaml;
+NAME is an instrument there is. A word that is both is the instrument; ./WORD is
+the file or folder. The first line says which of them is tried.
 
 The plugin is copied, started, asked, cancelled, stopped, and looked at
 meanwhile: what it prints, writes, takes and leaves. Every check says what was
@@ -42,7 +43,7 @@ Exit code 0: every check passed or was skipped; 1: one failed.`,
 	cmd.Flags().BoolVar(&yes, "yes", false, "run the executable without asking")
 	cmd.Flags().IntVar(&patience, "patience", 1, "multiply every time limit by `N`, for a slow machine")
 	c.jsonFlag(cmd)
-	c.offerInstruments(cmd)
+	c.offerInstruments(cmd, cobra.ShellCompDirectiveDefault)
 	return cmd
 }
 
@@ -50,10 +51,11 @@ func runInstrumentsTry(ctx context.Context, c *commander, path string, yes bool,
 	if patience < 1 {
 		return usagef("--patience %d; it is 1 or more", patience)
 	}
-	p, agree, err := c.toTry(path, yes)
+	p, agree, told, err := c.toTry(path, yes)
 	if err != nil {
 		return err
 	}
+	c.tellTried(told)
 	if p.Folder != "" {
 		if data, err := folder.Read(p.Folder); err == nil {
 			// What a player wrote is told with its place, before anything is started.
@@ -81,40 +83,68 @@ func runInstrumentsTry(ctx context.Context, c *commander, path string, yes bool,
 	return nil
 }
 
-// toTry says how to start what a player named. An executable that is not ours
-// is agreed to first, but for the one that was approved.
-func (c *commander) toTry(path string, yes bool) (conform.Program, func(conform.Copied) error, error) {
+// toTry says how to start what a player named, and what it is. An executable
+// that is not ours is agreed to first, but for the one that was approved.
+func (c *commander) toTry(word string, yes bool) (p conform.Program, agree func(conform.Copied) error, told []string, err error) {
 	exe, err := os.Executable()
 	if err != nil {
-		return conform.Program{}, nil, fmt.Errorf("try an instrument: find this program's file: %w", err)
+		return p, nil, nil, fmt.Errorf("try an instrument: find this program's file: %w", err)
 	}
-	agree := func(what conform.Copied) error { return c.mayRun(what, yes) }
-	info, err := os.Stat(path)
-	if err == nil && !info.IsDir() {
-		return conform.Program{Path: path}, agree, executable(path, info)
+	agree = func(what conform.Copied) error { return c.mayRun(what, yes) }
+	shown := diagnostic.Clean(word)
+	info, statErr := os.Stat(word)
+	here := "file"
+	if statErr == nil && info.IsDir() {
+		here = "folder"
 	}
-	if err != nil {
-		if _, ok := wire.Bundled()[path]; ok {
-			return conform.Program{Path: exe, Args: []string{proto.ServeArg, path}}, nil, nil
+	// An instrument by its name, as for every other command; a path has a
+	// separator in it.
+	if filepath.Base(word) == word {
+		added, err := c.works().Store().Find(word)
+		if err != nil {
+			return p, nil, nil, err
 		}
-		added, ferr := c.works().Store().Find(path)
-		if ferr != nil {
-			return conform.Program{}, nil, ferr
+		_, bundled := wire.Bundled()[word]
+		if statErr == nil && (bundled || added != nil) {
+			told = []string{fmt.Sprintf("The %s of this name here is another: canewright instruments try .%c%s", here, filepath.Separator, shown)}
 		}
-		if added == nil {
-			return conform.Program{}, nil, hinted{usagef("try %s: there is no such file, folder or instrument", diagnostic.Clean(path)), "canewright instruments lists the instruments there are"}
-		}
-		path = added.Dir
-		if was := added.Approval; was != nil {
-			ask := agree
-			agree = func(what conform.Copied) error {
-				if what.SHA256 == was.SHA256 {
-					return nil
+		switch {
+		case bundled:
+			told = append([]string{"Trying the instrument " + shown + ", which comes with canewright."}, told...)
+			return conform.Program{Path: exe, Args: []string{proto.ServeArg, word}}, nil, told, nil
+		case added != nil:
+			told = append([]string{"Trying the instrument " + shown + ", " + addedHow(added) + "."}, told...)
+			if was := added.Approval; was != nil {
+				ask := agree
+				agree = func(what conform.Copied) error {
+					if what.SHA256 == was.SHA256 {
+						return nil
+					}
+					return ask(what)
 				}
-				return ask(what)
 			}
+			p, agree, err = inFolder(exe, added.Dir, agree)
+			return p, agree, told, err
 		}
 	}
+	if statErr != nil {
+		return p, nil, nil, hinted{usagef("try %s: there is no such file, folder or instrument", shown), "canewright instruments lists the instruments there are"}
+	}
+	told = []string{"Trying the " + here + " " + shown + "."}
+	name := strings.TrimSuffix(filepath.Base(word), ".exe")
+	if added, err := c.works().Store().Find(name); err == nil && added != nil || wire.Bundled()[name] != nil {
+		told = append(told, "There is an instrument "+diagnostic.Clean(name)+" as well: canewright instruments try "+diagnostic.Clean(name))
+	}
+	if !info.IsDir() {
+		return conform.Program{Path: word}, agree, told, executable(word, info)
+	}
+	p, agree, err = inFolder(exe, word, agree)
+	return p, agree, told, err
+}
+
+// inFolder: an instrument without code, which is read by exe and nothing of
+// which is run, or the one executable.
+func inFolder(exe, path string, agree func(conform.Copied) error) (conform.Program, func(conform.Copied) error, error) {
 	dir, err := filepath.Abs(path)
 	if err != nil {
 		return conform.Program{}, nil, fmt.Errorf("try %s: %w", diagnostic.Clean(path), err)
@@ -124,6 +154,17 @@ func (c *commander) toTry(path string, yes bool) (conform.Program, func(conform.
 	}
 	program, err := onlyExecutable(dir)
 	return conform.Program{Path: program, Folder: dir}, agree, err
+}
+
+// tellTried says what is tried, where nobody reads JSON.
+func (c *commander) tellTried(told []string) {
+	for _, line := range told {
+		if c.json {
+			fmt.Fprintln(c.sys.Err, line)
+			continue
+		}
+		c.wrap("", line)
+	}
 }
 
 func onlyExecutable(dir string) (string, error) {

@@ -48,6 +48,7 @@ Probability is always that of being inside the target.`,
 	cmd.Flags().StringVar(&o.sure, "sure", "80 %", "the probability a verdict must reach to be called sure")
 	cmd.Flags().IntVar(&o.major, "major", 1, "major version of the instrument's dimension set")
 	c.jsonFlag(cmd)
+	c.offerInstruments(cmd, onlyThese)
 	return cmd
 }
 
@@ -60,7 +61,7 @@ func runJudge(ctx context.Context, c *commander, o judgeOptions) error {
 		if len(o.words) < 3 {
 			return usagef("judge: after an instrument come a dimension and at least one reading")
 		}
-		set, err := w.Host().Set(ctx, o.words[0], o.major)
+		set, err := w.Cache().Set(ctx, o.words[0], o.major)
 		if err != nil {
 			return err
 		}

@@ -81,8 +81,8 @@ func Main(args []string, sys System) (code int) {
 			code = exitFailed
 		}
 	}()
-	if len(args) == 2 && args[0] == proto.ServeArg {
-		return serve(args[1], sys)
+	if len(args) > 1 && args[0] == proto.ServeArg {
+		return serve(args[1:], sys)
 	}
 	if len(args) == 2 && args[0] == proto.ServeFolderArg {
 		return serveFolder(args[1], sys)
@@ -106,15 +106,20 @@ func Main(args []string, sys System) (code int) {
 	return c.report(err)
 }
 
-// serve is how the one binary answers when it is started as a bundled
-// instrument's plugin.
-func serve(name string, sys System) int {
-	instrument, ok := wire.Bundled()[name]
-	if !ok {
-		fmt.Fprintf(sys.Err, "canewright: there is no bundled instrument %q\n", name)
-		return exitInstrument
+// serve is how the one binary answers when it is started as the plugin of
+// bundled instruments.
+func serve(names []string, sys System) int {
+	all := wire.Bundled()
+	var served []sdk.Instrument
+	for _, name := range names {
+		instrument, ok := all[name]
+		if !ok {
+			fmt.Fprintf(sys.Err, "canewright: there is no bundled instrument %q\n", name)
+			return exitInstrument
+		}
+		served = append(served, instrument())
 	}
-	sdk.Serve(instrument())
+	sdk.Serve(served...)
 	return exitDone
 }
 
@@ -210,6 +215,11 @@ func (c *commander) report(err error) int {
 			hint = c.brokenHint(e.Name)
 		}
 	} else if e, ok := errors.AsType[*host.TrustError](err); ok {
+		code = exitInstrument
+		if hint == "" {
+			hint = "canewright instruments add FILE shows you the program and asks again; canewright instruments remove " + e.Name + " takes it away"
+		}
+	} else if e, ok := errors.AsType[*host.ApprovalError](err); ok {
 		code = exitInstrument
 		if hint == "" {
 			hint = "canewright instruments add FILE shows you the program and asks again; canewright instruments remove " + e.Name + " takes it away"

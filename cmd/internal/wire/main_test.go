@@ -19,8 +19,12 @@ import (
 
 // The test binary serves the bundled instruments as canewright itself does.
 func TestMain(m *testing.M) {
-	if len(os.Args) == 3 && os.Args[1] == proto.ServeArg {
-		sdk.Serve(wire.Bundled()[os.Args[2]]())
+	if len(os.Args) > 2 && os.Args[1] == proto.ServeArg {
+		var served []sdk.Instrument
+		for _, name := range os.Args[2:] {
+			served = append(served, wire.Bundled()[name]())
+		}
+		sdk.Serve(served...)
 		return
 	}
 	os.Exit(m.Run())

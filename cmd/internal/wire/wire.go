@@ -57,6 +57,8 @@ type Works struct {
 
 	bound     *recipe.Bound // by Recipe, last
 	boundFrom session.Snapshot
+
+	ahead map[host.Want]host.Got // by Ahead
 }
 
 // Bundled are the instruments that live in this executable; each is made when
@@ -268,7 +270,7 @@ func (w *Works) Ready(ctx context.Context, t Text, list diagnostic.List) (Recipe
 	var set *dimension.Set
 	if f.Instrument != "" {
 		var stop func()
-		set, stop, err = w.Cache().Ask(ctx, f.Instrument, f.Major)
+		set, stop, err = w.ask(ctx, host.Want{Name: f.Instrument, Major: f.Major})
 		// It ends while the recipe is bound; it has ended when Recipe returns.
 		stopped := make(chan struct{})
 		go func() {

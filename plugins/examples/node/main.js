@@ -7,6 +7,7 @@
 //   main.js         this file: the three calls, and serving them
 //   handshake.js    what the program that starts a plugin expects of it
 //   certificate.js  a certificate for one start
+//   onefile.js      writes all of it as one file, to be added to canewright
 //
 // The contract is one file, dimset.proto, here a copy of the one in
 // plugins/proto. It is read when the program starts, so no code is generated.
@@ -23,12 +24,17 @@ const fenpipe = require("./fenpipe");
 const handshake = require("./handshake");
 
 // A plugin brings its copy of the contract along. A later one may have more in
-// it; nothing that is in this one will ever mean something else.
+// it; nothing that is in this one will ever mean something else. Where all is
+// one file, onefile.js has put it into the place of CONTRACT.
 function contract() {
-  const definition = protoLoader.loadSync(path.join(__dirname, "dimset.proto"), {
+  const how = {
     keepCase: true, // names as they stand in the file
     enums: String, // and the words of enums
-  });
+  };
+  const definition =
+    typeof CONTRACT === "undefined"
+      ? protoLoader.loadSync(path.join(__dirname, "dimset.proto"), how)
+      : protoLoader.fromJSON(CONTRACT, how);
   return grpc.loadPackageDefinition(definition).canewright.dimset.v1;
 }
 

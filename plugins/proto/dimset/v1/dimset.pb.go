@@ -608,11 +608,15 @@ func (x *ListResponse) GetSets() []*Summary {
 }
 
 type Summary struct {
-	state         protoimpl.MessageState `protogen:"open.v1"`
-	Id            string                 `protobuf:"bytes,1,opt,name=id,proto3" json:"id,omitempty"`
-	Major         uint32                 `protobuf:"varint,2,opt,name=major,proto3" json:"major,omitempty"`
-	Minor         uint32                 `protobuf:"varint,3,opt,name=minor,proto3" json:"minor,omitempty"`
-	Title         string                 `protobuf:"bytes,4,opt,name=title,proto3" json:"title,omitempty"`
+	state protoimpl.MessageState `protogen:"open.v1"`
+	Id    string                 `protobuf:"bytes,1,opt,name=id,proto3" json:"id,omitempty"`
+	Major uint32                 `protobuf:"varint,2,opt,name=major,proto3" json:"major,omitempty"`
+	Minor uint32                 `protobuf:"varint,3,opt,name=minor,proto3" json:"minor,omitempty"`
+	Title string                 `protobuf:"bytes,4,opt,name=title,proto3" json:"title,omitempty"`
+	// Where one program serves several instruments, each of its own version or
+	// author. Empty: as Describe says.
+	PluginVersion string `protobuf:"bytes,5,opt,name=plugin_version,json=pluginVersion,proto3" json:"plugin_version,omitempty"`
+	Contact       string `protobuf:"bytes,6,opt,name=contact,proto3" json:"contact,omitempty"`
 	unknownFields protoimpl.UnknownFields
 	sizeCache     protoimpl.SizeCache
 }
@@ -671,6 +675,20 @@ func (x *Summary) GetMinor() uint32 {
 func (x *Summary) GetTitle() string {
 	if x != nil {
 		return x.Title
+	}
+	return ""
+}
+
+func (x *Summary) GetPluginVersion() string {
+	if x != nil {
+		return x.PluginVersion
+	}
+	return ""
+}
+
+func (x *Summary) GetContact() string {
+	if x != nil {
+		return x.Contact
 	}
 	return ""
 }
@@ -2066,12 +2084,14 @@ const file_dimset_v1_dimset_proto_rawDesc = "" +
 	"\x04wire\x18\a \x01(\rR\x04wireJ\x06\b\xe8\a\x10\xd0\x0f\"\x15\n" +
 	"\vListRequestJ\x06\b\xe8\a\x10\xd0\x0f\"I\n" +
 	"\fListResponse\x121\n" +
-	"\x04sets\x18\x01 \x03(\v2\x1d.canewright.dimset.v1.SummaryR\x04setsJ\x06\b\xe8\a\x10\xd0\x0f\"c\n" +
+	"\x04sets\x18\x01 \x03(\v2\x1d.canewright.dimset.v1.SummaryR\x04setsJ\x06\b\xe8\a\x10\xd0\x0f\"\xa4\x01\n" +
 	"\aSummary\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x14\n" +
 	"\x05major\x18\x02 \x01(\rR\x05major\x12\x14\n" +
 	"\x05minor\x18\x03 \x01(\rR\x05minor\x12\x14\n" +
-	"\x05title\x18\x04 \x01(\tR\x05titleJ\x06\b\xe8\a\x10\xd0\x0f\":\n" +
+	"\x05title\x18\x04 \x01(\tR\x05title\x12%\n" +
+	"\x0eplugin_version\x18\x05 \x01(\tR\rpluginVersion\x12\x18\n" +
+	"\acontact\x18\x06 \x01(\tR\acontactJ\x06\b\xe8\a\x10\xd0\x0f\":\n" +
 	"\n" +
 	"GetRequest\x12\x0e\n" +
 	"\x02id\x18\x01 \x01(\tR\x02id\x12\x14\n" +
