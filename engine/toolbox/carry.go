@@ -256,7 +256,15 @@ func (c *carrier) fits(e *Entry, t quantity.Tolerance, name, says, otherwise str
 	}
 	d := numberOf(mine).minus(number{v: centre(t)})
 	c.shift(e, t, d, "your "+f.Tool+" "+says+" "+mine.String(), "the recipe asks for "+t.Limits())
-	e.Note = otherwise
+	e.remember(otherwise)
+}
+
+// remember notes what to keep in mind of a change; where none came about, the
+// note says why not, and stays.
+func (e *Entry) remember(note string) {
+	if e.Verdict == Changes {
+		e.Note = note
+	}
 }
 
 // onStaple reports a place counted from the bottom of the staple.

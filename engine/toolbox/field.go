@@ -91,6 +91,11 @@ func FieldNamed(name string) (Field, bool) {
 // *quantity.Error.
 func (f Field) Parse(text string, flow bool) (quantity.Entered, error) {
 	e, err := quantity.Parse(text, quantity.Style{Want: f.Kind, Point: flow})
+	if q, ok := err.(*quantity.Error); ok && f.Kind == quantity.Ratio {
+		own := *q
+		own.Hint = "write a plain number, mm of diameter for each mm of length: " + f.Example()
+		return e, &own
+	}
 	if err != nil {
 		return e, err
 	}

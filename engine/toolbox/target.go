@@ -76,7 +76,7 @@ func (c *carrier) shape(e *Entry, t quantity.Tolerance, name string) {
 			return
 		}
 		c.shift(e, t, d, "your shaper is "+more(d.v, "wider", "narrower")+" than the recipe's", "cane shaped on it comes out as much "+moreWord(d.v, "wider", "narrower"))
-		e.Note = "the cane's width is not the metal's; what differs is taken to differ alike"
+		e.remember("the cane's width is not the metal's; what differs is taken to differ alike")
 		return
 	}
 	if _, has := c.mine["shaper.cane"]; has && name == "shaper.fold" {
@@ -156,7 +156,7 @@ func (c *carrier) tubeOfCane(e *Entry, t quantity.Tolerance) {
 			return
 		}
 		c.shift(e, t, d, "the bed of your gouger is "+more(d.v, "wider", "narrower")+" than the recipe's", "bark should fit its bed")
-		e.Note = "a tube of another diameter opens or closes the reed: a small one opens, a large one closes"
+		e.remember("a tube of another diameter opens or closes the reed: a small one opens, a large one closes")
 	case t.Side(bed.Value.Q) == quantity.Inside:
 		e.Why = []string{"your bed of " + bed.String() + " is inside"}
 	default:
@@ -222,7 +222,7 @@ func (c *carrier) fromStaple(e *Entry, d *dimension.Dimension, t quantity.Tolera
 	}
 	diff := numberOf(mine).minus(number{v: centre(theirs)})
 	c.shift(e, t, diff, "your staple is "+more(diff.v, "longer", "shorter")+" than the recipe's", "counted from its bottom, the same cane lies as much "+moreWord(diff.v, "further up", "lower"))
-	e.Note = "this keeps the cane above the staple. Some keep the whole length instead, and tie to 74 to 75 mm on staples of 46 and 47 mm alike; check the pitch"
+	e.remember("this keeps the cane above the staple. Some keep the whole length instead, and tie to 74 to 75 mm on staples of 46 and 47 mm alike; check the pitch")
 }
 
 // shapeTied: where the sides close depends on the width of the shape at the
@@ -274,7 +274,7 @@ func (c *carrier) gougeSide(e *Entry, t quantity.Tolerance) {
 	d := mine.minus(number{v: centre(t)})
 	c.shift(e, t, number{d.v, 0}, whence, "it leaves "+short(mine.v)+" mm there, the recipe asks for "+t.Limits())
 	e.Uncertain = ""
-	e.Note = "another blade would leave another side; bark is taken to fit the bed"
+	e.remember("another blade would leave another side; bark is taken to fit the bed")
 }
 
 // sideOf is what a gouger leaves at the side, in mm, with the recipe's centre

@@ -73,7 +73,7 @@ func (c *carrier) bore(e *Entry, t quantity.Tolerance) {
 		e.Why = []string{"your tube comes out as wide as the recipe's"}
 	default:
 		c.shift(e, t, c.tube.bore, c.tube.why...)
-		e.Note = "this is how wide the tube comes out with the same work; the mandrel and the reamer have a say too"
+		e.remember("this is how wide the tube comes out with the same work; the mandrel and the reamer have a say too")
 	}
 }
 
@@ -83,9 +83,7 @@ func (c *carrier) bore(e *Entry, t quantity.Tolerance) {
 func (c *carrier) onBocal(e *Entry, t quantity.Tolerance) {
 	const note = "this is where the reed comes to stand with the same work, not where it should: whether the pitch follows is doubted. To have it stand where it stood, the bore must come out as it was. Check, do not assume; never ream to reach a number"
 	c.seat(e, t, "bocal", 0, "further on", "less far on")
-	if e.Verdict == Changes {
-		e.Note = note
-	}
+	e.remember(note)
 }
 
 // mandrelLine: how far the butt stands past the mandrel's line.

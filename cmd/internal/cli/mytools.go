@@ -271,7 +271,10 @@ func (c *commander) setTool(o *myToolsOptions, f toolbox.Field, value string) (s
 	if err != nil {
 		return "", hinted{fmt.Errorf("write %s: %w", path, err), "nothing was written; canewright my-tools shows what is wrong with it"}
 	}
-	return said + ".", writeOwn(path, data, after)
+	if !strings.HasSuffix(said, "?") {
+		said += "."
+	}
+	return said, writeOwn(path, data, after)
 }
 
 // writeOwn puts a player's own file in its place, whole or not at all; before is
