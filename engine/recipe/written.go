@@ -28,6 +28,18 @@ func (f *File) Written() []Written {
 	return append(out, writtenStages(f.stages)...)
 }
 
+// StageNames lists the stages of a file as written, nested ones behind the one
+// they stand in.
+func (f *File) StageNames() []string { return stageNames(f.stages) }
+
+func stageNames(stages []*stage) []string {
+	var out []string
+	for _, s := range stages {
+		out = append(append(out, s.name.Value), stageNames(s.stages)...)
+	}
+	return out
+}
+
 func writtenStages(stages []*stage) []Written {
 	var out []Written
 	for _, s := range stages {
