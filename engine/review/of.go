@@ -408,17 +408,15 @@ func (w *walk) rule(all []bench.Event, at int, e bench.Event, who Subjects, x be
 		return
 	}
 	then := "it went on"
-	const ahead = 1_000 // events of one answer
-	for _, f := range all[at+1 : min(len(all), at+ahead)] {
-		if f.Cause != e.Cause {
-			break
-		}
+	const ahead = 300 // a piece moves right behind its rules
+	for i := at + 1; i < min(len(all), at+ahead) && all[i].Cause == e.Cause; i++ {
+		f := &all[i]
 		m, moved := f.Body.(bench.PieceMoved)
 		if !moved || f.Subject != e.Subject {
 			continue
 		}
 		if how := recipe.How(m.How); how != recipe.GoingOn {
-			then = bench.Told(f)
+			then = bench.Told(*f)
 		}
 		break
 	}

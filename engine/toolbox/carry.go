@@ -46,16 +46,15 @@ func Carry(b *recipe.Bound, box *Box) Result {
 			c.grid(&e)
 		default:
 			d := b.Dimension(w.Name.Value)
+			e.What = OfTarget
 			if d == nil {
-				continue // bound recipes have none
+				break // bound recipes have none
 			}
-			e.What, e.Name, e.Title = OfTarget, d.Name, d.Title
-			t, err := quantity.ParseTolerance(w.Value.Value, quantity.Style{Want: d.Kind, Point: w.Flow})
-			if err != nil {
-				continue
+			e.Name, e.Title = d.Name, d.Title
+			if t, err := quantity.ParseTolerance(w.Value.Value, quantity.Style{Want: d.Kind, Point: w.Flow}); err == nil {
+				c.about = d
+				c.target(&e, d, t)
 			}
-			c.about = d
-			c.target(&e, d, t)
 		}
 		c.out = append(c.out, e)
 	}

@@ -172,10 +172,11 @@ func (c *commander) printTools(s toolsShown) {
 	}
 	for _, n := range s.Tools {
 		line := n.Name + "  " + n.Text
-		for _, other := range []string{n.MM, n.In} {
-			if other != "" && other != n.Text {
-				line += " = " + other
-			}
+		if n.MM != "" && !strings.HasSuffix(n.Text, "mm") {
+			line += " = " + n.MM
+		}
+		if n.In != "" && n.In != n.Text {
+			line += " = " + n.In
 		}
 		c.wrap("  ", diagnostic.Clean(line)+"  ("+n.Title+")")
 	}
@@ -189,12 +190,13 @@ func (c *commander) printTools(s toolsShown) {
 		}
 	}
 	if len(s.NotThere) > 0 {
-		c.wrap("", "\nNot described: "+strings.Join(s.NotThere, ", ")+".")
+		c.printf("\n")
+		c.wrap("", "Not described: "+strings.Join(s.NotThere, ", ")+".")
 	}
 }
 
 func newMyToolsSetCmd(c *commander, o *myToolsOptions) *cobra.Command {
-	return &cobra.Command{
+	cmd := &cobra.Command{
 		Use: "set NAME VALUE", Short: "Write one number of a tool", Args: cobra.ExactArgs(2),
 		Long: `Write one number of a tool into the file of your tools; nothing else in it is
 changed. The number is kept as you write it, with its unit: 15.0 mm, 0.575 in,
@@ -204,6 +206,16 @@ changed. The number is kept as you write it, with its unit: 15.0 mm, 0.575 in,
 		Example: "  canewright my-tools set shaper.fold \"0.575 in\"\n  canewright my-tools set --for contrabassoon bocal.taper 0.08",
 		RunE:    func(_ *cobra.Command, args []string) error { return runMyToolsSet(c, o, args[0], args[1]) },
 	}
+	cmd.ValidArgsFunction = func(_ *cobra.Command, args []string, word string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		var out []cobra.Completion
+		for _, f := range toolbox.Fields() {
+			if len(args) == 0 && strings.HasPrefix(f.Name(), word) {
+				out = append(out, f.Name()+"\t"+f.Title)
+			}
+		}
+		return out, asListed
+	}
+	return cmd
 }
 
 func fieldList() string {

@@ -123,9 +123,10 @@ func (c *commander) printCarried(all []toolbox.Entry, v toolbox.Verdict) {
 		for _, a := range e.Ask {
 			// A long list asks each thing once in full.
 			if asked[a] {
-				a, _, _ = strings.Cut(a, ":")
+				a, _, _ = strings.Cut(a, " (")
+			} else {
+				asked[a] = true
 			}
-			asked[a] = true
 			c.clean("      ? ", a)
 		}
 		if e.Note != "" {
