@@ -28,7 +28,7 @@ func Of(b *recipe.Bound, rec Record, limit int) (*Review, error) {
 		w.stages[b.Stages[i].Key] = i
 	}
 	w.out = Review{
-		Batch: rec.Name, Title: rec.Title, Recipe: b.File.ID, Version: b.File.Version, Digest: recipe.Digest(rec.Recipe), Started: rec.Started,
+		Batch: rec.Name, Title: rec.Title, Recipe: b.File.ID, Version: b.File.Version, Author: b.File.Author, Digest: recipe.Digest(rec.Recipe), Started: rec.Started,
 		Closed: st.Done, Events: len(rec.Events),
 		Pieces: []Piece{}, Deviations: []Deviation{}, LeftOut: []LeftOut{}, NotReached: []Ahead{}, Before: []Ahead{}, Waits: []Wait{}, Unsure: []Unsure{},
 		Other: []Other{}, Wet: []Wet{}, Rules: []Rule{}, Corrected: []Corrected{}, Notes: []Note{}, Remarks: []Remark{},

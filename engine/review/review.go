@@ -11,7 +11,8 @@ type Review struct {
 	Title   string    `json:"title"`
 	Recipe  string    `json:"recipe"`
 	Version int       `json:"version"`
-	Digest  string    `json:"recipe_sha256"` // recipe.Digest of the text it was begun with
+	Author  string    `json:"author,omitempty"` // as the recipe says
+	Digest  string    `json:"recipe_sha256"`    // recipe.Digest of the text it was begun with
 	Started time.Time `json:"started"`
 	Last    time.Time `json:"last"`
 	Zone    string    `json:"zone,omitempty"` // of the last event

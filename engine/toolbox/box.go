@@ -73,7 +73,6 @@ func (s Set) get(name string) (number, bool) {
 }
 
 func (a number) minus(b number) number { return number{a.v - b.v, math.Hypot(a.u, b.u)} }
-func (a number) plus(b number) number  { return number{a.v + b.v, math.Hypot(a.u, b.u)} }
 func (a number) times(k float64) number {
 	return number{a.v * k, a.u * math.Abs(k)}
 }

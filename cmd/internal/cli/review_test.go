@@ -1,6 +1,8 @@
 package cli_test
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"os"
 	"path/filepath"
@@ -62,6 +64,86 @@ func TestAnExportedEveningIsReviewedWithoutItsLogbook(t *testing.T) {
 	for _, r := range all {
 		counted(t, r, filepath.Join(e.home, "all.jsonl"))
 	}
+}
+
+// What a stranger put into the snapshot of an export is checked before it is
+// used; nothing of it reaches the terminal but text.
+func TestAStrangersSnapshotIsChecked(t *testing.T) {
+	t.Parallel()
+	e := newEvening(t)
+	e.play(filepath.Join(evenings, "1-tubes-to-shaped.evening"))
+	if wrong := e.perform("", "$ export spring --output ~/spring.jsonl"); wrong != "" {
+		t.Fatal(wrong)
+	}
+	whole, err := os.ReadFile(filepath.Join(e.home, "spring.jsonl"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ name, kept, from, to, want string }{
+		{"nothing changed", "dimensions", "", "", "WHAT BECAME OF THE PIECES"},
+		{"another instrument's set", "dimensions", `{"ID":"bassoon"`, `{"ID":"oboe"`, "its dimensions are not those of its recipe's instrument"},
+		{"a formula that cannot be", "dimensions", `"Formula":"wire.first - wire.second"`, `"Formula":"wire.first - - system(1)"`, "its dimensions cannot be used"},
+		{"no set", "dimensions", `{"ID":"bassoon"`, `["ID"`, "read a stored dimension set"},
+		{"a recipe that cannot be read", "recipe", "title: ", "titel: ", "the recipe of batch spring:2:1"},
+		{"a recipe without a stage", "recipe", "- stage: gouge\n", "- stage: gourge\n", "it is at a stage"},
+		{"a title that writes to the terminal", "recipe", "stage: shape\n", "stage: \"sh\\x1b[31mape\"\n", ""},
+	} {
+		data := forged(t, whole, c.kept, c.from, c.to)
+		file := filepath.Join(e.home, "forged.jsonl")
+		if err := os.WriteFile(file, data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		e.screen.Reset()
+		e.heard = 0
+		if wrong := e.perform("", "$ review ~/forged.jsonl"); wrong != "" {
+			t.Fatal(wrong)
+		}
+		said := e.screen.String()
+		if !strings.Contains(said, c.want) {
+			t.Errorf("%s: %q is not said:\n%.600s", c.name, c.want, said)
+		}
+		if strings.Contains(said, "\x1b") {
+			t.Errorf("%s: an escape reaches the terminal:\n%.600q", c.name, said)
+		}
+		if failed := strings.Contains(said, "(exit 3)"); failed == (c.name == "nothing changed") {
+			t.Errorf("%s: %.600s", c.name, said)
+		}
+	}
+}
+
+// forged changes a kept file of an export, with its checksum.
+func forged(t *testing.T, whole []byte, kept, from, to string) []byte {
+	t.Helper()
+	if from == "" {
+		return whole
+	}
+	var was, now string
+	var out []string
+	for l := range strings.Lines(string(whole)) {
+		var x map[string]any
+		if err := json.Unmarshal([]byte(l), &x); err != nil {
+			t.Fatal(err)
+		}
+		if x["is"] == "batch" {
+			was, _ = x[kept+"_sha256"].(string)
+		}
+		if text, ok := x["text"].(string); ok && x["sha256"] == was {
+			after := strings.Replace(text, from, to, 1)
+			if after == text {
+				t.Fatalf("%q is not in the %s", from, kept)
+			}
+			sum := sha256.Sum256([]byte(after))
+			now = hex.EncodeToString(sum[:])
+			x["text"] = after
+			line, err := json.Marshal(x)
+			if err != nil {
+				t.Fatal(err)
+			}
+			l = string(line) + "\n"
+		}
+		out = append(out, l)
+	}
+	return []byte(strings.ReplaceAll(strings.Join(out, ""), was, now))
 }
 
 // counted holds a review against the lines of the export, counted without it.

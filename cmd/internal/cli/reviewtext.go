@@ -20,7 +20,11 @@ type reviewPrinter struct {
 func (p reviewPrinter) print(r *reviewed) {
 	c := p.c
 	c.clean("", r.Batch+": "+r.Title)
-	c.clean("", fmt.Sprintf("recipe %s, version %d, sha256 %s", r.Recipe, r.Version, r.Digest[:16]))
+	by := ""
+	if r.Author != "" {
+		by = ", by " + r.Author
+	}
+	c.clean("", fmt.Sprintf("recipe %s, version %d%s, sha256 %s", r.Recipe, r.Version, by, r.Digest[:16]))
 	switch {
 	case r.Own != nil && r.Own.Same:
 		c.clean("", "It is your recipe "+r.Own.Name+", word for word.")
