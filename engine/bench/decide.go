@@ -451,7 +451,7 @@ func (d *decider) waited(f focus, st *recipe.Stage, w words) error {
 		return refuse("Type go on to end the wait now, or quit and come back.", "%s; the recipe says at least %s.", rested, st.Wait.LeastText)
 	}
 	for _, p := range over {
-		d.apart(p, WaitEnded{Stage: st.Key, Early: tooEarly(d.now.At.Sub(p.Since).Milliseconds(), st.Wait.Least)})
+		d.apart(p, WaitEnded{Stage: st.Key, Early: tooEarly(d.now.At.Sub(p.Since).Milliseconds(), st.Wait.Least), Why: w.rest})
 		d.apart(p, d.leaving(p, recipe.Outcome{How: recipe.GoingOn}, ""))
 	}
 	return nil

@@ -148,11 +148,13 @@ type (
 		Do       string   `json:"do,omitempty"` // as in Settled
 	}
 	// WaitBegun and WaitEnded bracket a rest. A wait is never a gate: Early
-	// says it was ended before its least time.
+	// says it was ended before its least time, Why what the player gave as the
+	// reason, if any.
 	WaitBegun struct{}
 	WaitEnded struct {
 		Stage string `json:"stage"`
 		Early bool   `json:"early,omitempty"`
+		Why   string `json:"why,omitempty"`
 	}
 	// PieceMoved is the only way a piece changes its place.
 	PieceMoved struct {

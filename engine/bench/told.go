@@ -51,10 +51,14 @@ func Told(e Event) string {
 	case WaitBegun:
 		return "wait begun"
 	case WaitEnded:
+		s := "wait ended"
 		if b.Early {
-			return "wait ended early, on purpose"
+			s += " early, on purpose"
 		}
-		return "wait ended"
+		if b.Why != "" {
+			s += " (" + b.Why + ")"
+		}
+		return s
 	case PieceMoved:
 		s := b.How
 		if b.To != "" && b.To != e.Stage {

@@ -430,7 +430,7 @@ func (a *adapting) write(data []byte) error {
 		}
 	}
 	if a.own.Own == nil {
-		return writeNewAs("write your version", a.path, data)
+		return writeNew("own version", a.path, data)
 	}
 	_, err := replaceFile(a.path, a.own.Data, data)
 	return err

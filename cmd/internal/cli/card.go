@@ -97,27 +97,24 @@ func runCard(cmd *cobra.Command, c *commander, name string, o cardOptions) error
 		_, err = c.sys.Out.Write(b.Bytes())
 		return err
 	}
-	return writeNew(o.file, b.Bytes())
+	return writeNew("card", o.file, b.Bytes())
 }
 
-// writeNew writes a card to a file that does not exist yet.
-func writeNew(path string, data []byte) error { return writeNewAs("write the card", path, data) }
-
-// writeNewAs writes a file that does not exist yet; doing names that in errors.
-func writeNewAs(doing, path string, data []byte) error {
+// writeNew writes a file that does not exist yet; what names it in errors.
+func writeNew(what, path string, data []byte) error {
 	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if errors.Is(err, fs.ErrExist) {
-		return hinted{usagef("%s: %s is there already", doing, diagnostic.Clean(path)), "name another file, or remove it first"}
+		return hinted{usagef("write the %s: %s is there already", what, diagnostic.Clean(path)), "name another file, or remove it first"}
 	}
 	if err != nil {
-		return fmt.Errorf("%s: %w", doing, err)
+		return fmt.Errorf("write the %s: %w", what, err)
 	}
 	if _, err = f.Write(data); err != nil {
 		f.Close()
-		return fmt.Errorf("%s: %w", doing, err)
+		return fmt.Errorf("write the %s: %w", what, err)
 	}
 	if err := f.Close(); err != nil {
-		return fmt.Errorf("%s: %w", doing, err)
+		return fmt.Errorf("write the %s: %w", what, err)
 	}
 	return nil
 }

@@ -16,13 +16,13 @@ import (
 	"canewright/engine/bench"
 	"canewright/engine/diagnostic"
 	"canewright/engine/logbook"
+	"canewright/engine/review"
 )
 
-// Format and version of the JSON lines. Raise the version when a line changes
-// its meaning; that a key comes in addition is no such change.
+// Format and version of the JSON lines; they are read there.
 const (
-	exportFormat  = "canewright export"
-	exportVersion = 1
+	exportFormat  = review.Format
+	exportVersion = review.Version
 )
 
 type exportHead struct {

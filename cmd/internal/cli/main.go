@@ -242,6 +242,8 @@ func (c *commander) report(err error) int {
 		if hint == "" {
 			hint = "canewright --help, or canewright COMMAND --help"
 		}
+	} else if _, ok := errors.AsType[dataError](err); ok {
+		code = exitInvalid
 	} else if isLogbookTrouble(err) {
 		code = exitLogbook
 	}

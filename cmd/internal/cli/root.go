@@ -27,7 +27,10 @@ Begin with:
 	root.AddCommand(newFollowCmd(c), newJudgeCmd(c), newCheckCmd(c), newShowCmd(c), newRecipesCmd(c), newBatchesCmd(c),
 		newBatchCmd(c), newInstrumentsCmd(c), newSafetyCmd(c), newDemoCmd(c), newVersionCmd(c),
 		newExportCmd(c), newAdviseCmd(c), newExplainCmd(c), newSheetCmd(c), newCompletionCmd(c),
-		newAdaptCmd(c))
+		newAdaptCmd(c),
+		newMyToolsCmd(c),
+		newReviewCmd(c),
+	)
 	return root
 }
 

@@ -32,6 +32,8 @@ var arrows = map[string]string{
 	"engine/bench":          "engine/recipe engine/gauging engine/quantity engine/remedy engine/dimension",
 	"engine/session":        "engine/bench engine/recipe engine/dimension",
 	"engine/remedy":         "engine/recipe engine/dimension engine/formula engine/quantity engine/diagnostic",
+	"engine/toolbox":        "engine/cane engine/recipe engine/dimension engine/formula engine/yamldoc engine/quantity engine/diagnostic",
+	"engine/review":         "engine/bench engine/recipe engine/dimension engine/gauging engine/quantity",
 	"engine/logbook":        "engine/bench engine/session",
 	"engine/planning":       "engine/bench",
 	"engine/picture":        "engine/quantity",
