@@ -261,3 +261,6 @@ func (b *Bound) Work(values []float64, known []bool) {
 		}
 	}
 }
+
+// Tool finds a tool by a word of the catalogue the recipe was bound with.
+func (b *Bound) Tool(word string) (tool.Tool, bool) { return b.tools.Tool(word) }

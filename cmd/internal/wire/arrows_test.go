@@ -31,6 +31,7 @@ var arrows = map[string]string{
 	"engine/bench":          "engine/recipe engine/gauging engine/quantity engine/remedy engine/dimension",
 	"engine/session":        "engine/bench engine/recipe engine/dimension",
 	"engine/remedy":         "engine/recipe engine/dimension engine/formula engine/quantity engine/diagnostic",
+	"engine/comparison":     "engine/recipe engine/dimension engine/formula engine/tool engine/quantity engine/diagnostic",
 	"engine/logbook":        "engine/bench engine/session",
 	"engine/planning":       "engine/bench",
 	"engine/picture":        "engine/quantity",
