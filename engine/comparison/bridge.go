@@ -2,8 +2,6 @@ package comparison
 
 import (
 	"strings"
-
-	"canewright/engine/quantity"
 )
 
 // bridged are the rows of what the two recipes say of one place from two ends.
@@ -150,69 +148,4 @@ func contains(all []int, x int) bool {
 		}
 	}
 	return false
-}
-
-// What a number is written to: all its digits, or what a person reads at the
-// bench, hundredths of a millimetre.
-const (
-	exactly   int64 = 0
-	hundredth int64 = 10_000 // nm
-)
-
-// number writes a value without its unit.
-func number(k quantity.Kind, q int64, u quantity.Unit, step int64) string {
-	v := quantity.Value{Kind: k, Q: q}
-	if step == exactly || k != quantity.Length {
-		return quantity.Number(v, u, 0)
-	}
-	half := step / 2
-	if q < 0 {
-		half = -half
-	}
-	if u.Name() != "mm" {
-		return quantity.Number(v, u, 0)
-	}
-	v.Q = (q + half) / step * step
-	return quantity.Number(v, u, 0)
-}
-
-// difference writes how far two values are apart, with its unit.
-func difference(k quantity.Kind, q int64, u quantity.Unit, step int64) string {
-	d := k.Difference()
-	if d != k || u.IsZero() {
-		u = quantity.Main(d)
-	}
-	s := number(d, q, u, step)
-	if n := u.Name(); n != "" {
-		s += " " + n
-	}
-	return s
-}
-
-// plus puts a sign before what is above nought.
-func plus(s string) string {
-	if s != "" && s[0] != '-' && strings.Trim(strings.SplitN(s, " ", 2)[0], "0.") != "" {
-		return "+" + s
-	}
-	return s
-}
-
-// limits writes a range for a person, with its unit.
-func limits(b band, u quantity.Unit) string {
-	unit := ""
-	if n := u.Name(); n != "" && b.kind != quantity.Pitch {
-		unit = " " + n
-	}
-	show := func(q int64) string { return number(b.kind, q, u, hundredth) }
-	switch {
-	case b.low.Set && b.high.Set && b.low.Q == b.high.Q:
-		return show(b.low.Q) + unit
-	case b.low.Set && b.high.Set:
-		return show(b.low.Q) + " to " + show(b.high.Q) + unit
-	case b.high.Set:
-		return "at most " + show(b.high.Q) + unit
-	case b.low.Set:
-		return "at least " + show(b.low.Q) + unit
-	}
-	return "anything"
 }

@@ -11,7 +11,8 @@ type Class string
 const (
 	Same Class = "same"
 	// Rounding: each number of the one agrees with that of the other within half
-	// of the last places both are printed to, and the limits have values in common.
+	// of the last places both are printed to, and the limits, where there are any,
+	// have values in common.
 	Rounding Class = "rounding only"
 	// Overlapping: the middle of one lies within the limits of the other.
 	Overlapping Class = "overlapping"
@@ -48,7 +49,7 @@ func classify(a, b band) Class {
 	switch {
 	case a.low == b.low && a.high == b.high && a.middle == b.middle:
 		return Same
-	case a.low.Set == b.low.Set && a.high.Set == b.high.Set && meet(a, b) &&
+	case a.low.Set == b.low.Set && a.high.Set == b.high.Set && (meet(a, b) || a.point() && b.point()) &&
 		printedAlike(a.middle.Q, b.middle.Q, a.steps.Nominal, b.steps.Nominal) &&
 		(!a.low.Set || printedAlike(a.low.Q, b.low.Q, a.steps.Low, b.steps.Low)) &&
 		(!a.high.Set || printedAlike(a.high.Q, b.high.Q, a.steps.High, b.steps.High)):
@@ -58,6 +59,9 @@ func classify(a, b band) Class {
 	}
 	return Overlapping
 }
+
+// point: a statement without a tolerance.
+func (b band) point() bool { return b.low.Set && b.high.Set && b.low.Q == b.high.Q }
 
 // printedAlike: no further apart than the sum of the half steps.
 func printedAlike(a, b, stepA, stepB int64) bool {

@@ -9,10 +9,10 @@ import (
 //
 //  1. those that do the same in everything: measure, do, wait, look and leave
 //     behind alike; among several the one of the same name, else in their order;
-//  2. those of the same name, in their order, that are alike by a quarter;
+//  2. those of the same name, in their order, that are alike by a tenth;
 //  3. the most alike first, those that are alike by half.
 const (
-	alikeNamed = 0.25
+	alikeNamed = 0.1
 	alikeElse  = 0.5
 	// Pairs looked at in the third round: beyond it a recipe is ten times a long
 	// one, and its stages are matched by the first two alone.

@@ -2,6 +2,7 @@ package comparison
 
 import (
 	"math"
+	"strings"
 
 	"canewright/engine/quantity"
 	"canewright/engine/recipe"
@@ -47,6 +48,7 @@ each:
 type carried struct {
 	band    band
 	from    []*said // what it was worked out from
+	ways    []int64 // +1, -1 of each
 	stage   int     // at which all of them are in force
 	formula string
 	lacks   []int // slots nothing is said of there; nothing is worked out then
@@ -76,7 +78,7 @@ func (s *side) forward(r relation) carried {
 	for i, x := range known {
 		terms = append(terms, term{x.band, r.ways[i]})
 	}
-	c.from = known
+	c.from, c.ways = known, r.ways
 	c.band = sum(s.b.Slots[r.derived].Dimension.Kind, r.constant, terms)
 	return c
 }
@@ -93,12 +95,20 @@ func (s *side) back(r relation, input int, derived *said) carried {
 	}
 	terms := []term{{derived.band, way}}
 	name := func(slot int) string { return s.b.Slots[slot].Name }
-	c.formula = signed(way, name(r.derived), true)
+	plus, minus := []string{}, []string{}
+	part := func(way int64, slot int) {
+		if way > 0 {
+			plus = append(plus, name(slot))
+		} else {
+			minus = append(minus, name(slot))
+		}
+	}
+	part(way, r.derived)
 	for i, slot := range r.inputs {
 		if slot == input {
 			continue
 		}
-		c.formula += signed(-way*r.ways[i], name(slot), false)
+		part(-way*r.ways[i], slot)
 		x := s.with(s.keys[slot], derived)
 		if x == nil {
 			c.lacks = append(c.lacks, slot)
@@ -106,6 +116,12 @@ func (s *side) back(r relation, input int, derived *said) carried {
 		}
 		c.from = append(c.from, x)
 		terms = append(terms, term{x.band, -way * r.ways[i]})
+	}
+	for _, t := range terms {
+		c.ways = append(c.ways, t.way)
+	}
+	if c.formula = strings.Join(plus, " + "); len(minus) > 0 {
+		c.formula = strings.TrimSpace(c.formula + " - " + strings.Join(minus, " - "))
 	}
 	if len(c.lacks) > 0 {
 		return c
@@ -115,7 +131,9 @@ func (s *side) back(r relation, input int, derived *said) carried {
 		c.lacks = []int{r.derived}
 		return c
 	}
-	c.stage = stage
+	if c.stage = stage; derived.readAt() > stage {
+		c.stage = derived.readAt()
+	}
 	c.band = sum(s.b.Slots[input].Dimension.Kind, -way*r.constant, terms)
 	return c
 }
@@ -141,18 +159,6 @@ func together(all []*said) (int, bool) {
 		from, until = max(from, x.from), min(until, x.until)
 	}
 	return from, from < until
-}
-
-func signed(way int64, name string, first bool) string {
-	switch {
-	case first && way > 0:
-		return name
-	case first:
-		return "-" + name
-	case way > 0:
-		return " + " + name
-	}
-	return " - " + name
 }
 
 // kindUnit is the unit a kind of a dimension is shown in: the dimension's own,

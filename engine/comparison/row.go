@@ -57,6 +57,7 @@ type Carried struct {
 	Written string `json:"written"`
 	Stage   string `json:"stage,omitempty"` // "": from the start
 	Line    int    `json:"line,omitempty"`
+	Less    bool   `json:"taken_away,omitempty"` // else it is added
 }
 
 // judge classifies the row and fills in its numbers.
@@ -131,9 +132,15 @@ func (s *side) saysCarried(c carried, slot int) *Says {
 		out.Stages = []string{s.stageName(c.stage)}
 	}
 	s.reader(out, slot, c.stage)
-	for _, x := range c.from {
-		d := s.b.Slots[x.slot].Dimension
-		out.Of = append(out.Of, Carried{d.Name, d.Title, d.Datum, x.target.Tolerance.Text, s.stageName(x.from), x.target.Place().From.Line})
+	for _, way := range []int64{1, -1} { // what is added first
+		for i, x := range c.from {
+			if c.ways[i] != way {
+				continue
+			}
+			d := s.b.Slots[x.slot].Dimension
+			x.used = true
+			out.Of = append(out.Of, Carried{d.Name, d.Title, d.Datum, x.target.Tolerance.Text, s.stageName(x.from), x.target.Place().From.Line, way < 0})
+		}
 	}
 	return out
 }
@@ -170,10 +177,6 @@ func (c *Comparison) hinder(slotA, stageA, slotB, stageB int) string {
 	if why := unlike(da, db); why != "" {
 		return why
 	}
-	ca, cb := c.a.condition(slotA, stageA), c.b.condition(slotB, stageB)
-	if ca != "" && cb != "" && ca != cb && (c.a.swells(slotA) || c.b.swells(slotB)) {
-		return "A reads it " + string(ca) + ", B " + string(cb) + "; cane swells"
-	}
 	if da.Kind == quantity.Length && da.Datum == "" && !da.Across && da.Formula == "" && da.Grid == nil {
 		return "nothing says where it is counted from"
 	}
@@ -183,6 +186,18 @@ func (c *Comparison) hinder(slotA, stageA, slotB, stageB int) string {
 	if da.Kind == quantity.Count || da.Kind == quantity.Time {
 		return ""
 	}
+	if why := c.unlikeTools(slotA, stageA, slotB, stageB); why != "" {
+		return why
+	}
+	ca, cb := c.a.condition(slotA, stageA), c.b.condition(slotB, stageB)
+	if ca != "" && cb != "" && ca != cb && (c.a.swells(slotA) || c.b.swells(slotB)) {
+		return "A reads it " + string(ca) + ", B " + string(cb) + "; cane swells"
+	}
+	return ""
+}
+
+// unlikeTools says why what two tools read cannot be compared.
+func (c *Comparison) unlikeTools(slotA, stageA, slotB, stageB int) string {
 	ma, mb := c.a.reading(slotA, stageA), c.b.reading(slotB, stageB)
 	for _, m := range []*recipe.Measure{ma, mb} {
 		if m == nil || !ownUnits(m.Tool) {

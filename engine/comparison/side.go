@@ -31,7 +31,8 @@ type said struct {
 	target *recipe.Target
 	events []int // stages that set or judge it, ascending
 	band   band
-	paired bool
+	paired bool // it is told beside a statement of the other recipe
+	used   bool // another one was worked out with it
 }
 
 func newSide(b *recipe.Bound) *side {

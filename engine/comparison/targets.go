@@ -132,7 +132,7 @@ func (c *Comparison) alone(key string) []Row {
 	for _, x := range c.a.said[key] {
 		if !x.paired && !repeatedBy(x, c.a.said[key]) {
 			r := c.newRow(x.slot, -1)
-			r.A, r.Class, r.Why = c.a.says(x, x.readAt()), OnlyA, c.other(c.b, key, x.slot, c.a)
+			r.A, r.Class, r.Why = c.a.says(x, x.readAt()), OnlyA, c.other(c.b, x, c.a)
 			r.fill()
 			out = append(out, r)
 		}
@@ -140,7 +140,7 @@ func (c *Comparison) alone(key string) []Row {
 	for _, x := range c.b.said[key] {
 		if !x.paired && !repeatedBy(x, c.b.said[key]) {
 			r := c.newRow(-1, x.slot)
-			r.B, r.Class, r.Why = c.b.says(x, x.readAt()), OnlyB, c.other(c.a, key, x.slot, c.b)
+			r.B, r.Class, r.Why = c.b.says(x, x.readAt()), OnlyB, c.other(c.a, x, c.b)
 			r.fill()
 			out = append(out, r)
 		}
@@ -148,9 +148,11 @@ func (c *Comparison) alone(key string) []Row {
 	return out
 }
 
+// repeatedBy: nothing is read by it, and another one with the same numbers is
+// told.
 func repeatedBy(x *said, all []*said) bool {
 	for _, y := range all {
-		if y != x && y.paired && len(x.events) == 0 && y.band == x.band {
+		if y != x && len(x.events) == 0 && y.band == x.band && (len(y.events) > 0 || y.paired) {
 			return true
 		}
 	}
@@ -158,8 +160,11 @@ func repeatedBy(x *said, all []*said) bool {
 }
 
 // other says what the side that gives no target has of the dimension.
-func (c *Comparison) other(s *side, key string, slot int, from *side) string {
-	name := from.b.Slots[slot].Dimension.Name
+func (c *Comparison) other(s *side, x *said, from *side) string {
+	key, name := x.key, from.b.Slots[x.slot].Dimension.Name
+	if x.used {
+		return "others were carried over with it"
+	}
 	if _, ok := s.b.Set.Find(name); !ok {
 		return "the other's instrument has no such dimension"
 	}

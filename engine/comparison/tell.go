@@ -3,8 +3,6 @@ package comparison
 import (
 	"strconv"
 	"strings"
-
-	"canewright/engine/quantity"
 )
 
 // Line is a line for a person, to be broken where the window ends; what follows
@@ -58,7 +56,9 @@ func (t *teller) heads() {
 	if a, b := t.c.A, t.c.B; a.SureToPass != b.SureToPass || a.SureToCut != b.SureToCut {
 		t.line("", "Sure enough: A "+sure(a)+"; B "+sure(b)+".")
 	}
-	if in := t.c.Instrument; !in.Same {
+	if in := t.c.Instrument; !in.Same && (t.c.A.Instrument == "" || t.c.B.Instrument == "") {
+		t.line("", "A recipe without an instrument has no dimensions to compare.")
+	} else if !in.Same {
 		s := "Two instruments."
 		if n := len(in.Comparable); n > 0 {
 			s += " Both have, and count alike: " + strings.Join(in.Comparable, ", ") + "."
@@ -184,9 +184,12 @@ func (s *Says) words(r *Row) string {
 	var out string
 	switch {
 	case len(s.Of) > 0:
-		out = limits(s.band, r.unit) + ", worked out: " + s.Formula + ", with "
+		out = limits(s.band, r.unit) + ", worked out: "
 		for i, of := range s.Of {
-			if i > 0 {
+			switch {
+			case of.Less:
+				out += " less "
+			case i > 0:
 				out += " and "
 			}
 			out += of.Name + " " + of.Written
@@ -207,7 +210,7 @@ func (s *Says) words(r *Row) string {
 
 // apartWords say how far B is from A.
 func (r *Row) apartWords() string {
-	d := difference(r.A.band.kind, max(r.apart, -r.apart), r.unit, hundredth)
+	d := difference(r.A.band.kind, max(r.apart, -r.apart), r.unit, atBench)
 	s := "B's middle is " + d
 	switch {
 	case r.apart == 0:
@@ -274,6 +277,7 @@ func (t *teller) grid(g *Grid) item {
 		add("    ", upperFirst(g.Why)+".")
 		return it
 	}
+	alone := g.Class == OnlyA || g.Class == OnlyB
 	s := ""
 	if g.Both > 0 {
 		s = strconv.Itoa(g.Both) + " in both, all the same"
@@ -285,7 +289,9 @@ func (t *teller) grid(g *Grid) item {
 		n   int
 		who string
 	}{{g.OnlyA, "A"}, {g.OnlyB, "B"}} {
-		if x.n > 0 {
+		if x.n > 0 && alone {
+			s = strconv.Itoa(x.n) + " stations"
+		} else if x.n > 0 {
 			if s != "" {
 				s += "; "
 			}
@@ -295,7 +301,7 @@ func (t *teller) grid(g *Grid) item {
 	add("    ", s+".")
 	for i := range g.Stations {
 		r := &g.Stations[i]
-		if r.Class == Same && !t.all {
+		if (alone || r.Class == Same) && !t.all {
 			continue
 		}
 		text := r.Title + ": "
@@ -505,30 +511,4 @@ func upperFirst(s string) string {
 		return s
 	}
 	return strings.ToUpper(string(r[:1])) + string(r[1:])
-}
-
-// Drawn is what a side's recipe says last of each dimension that is read and is
-// no station: the middle of its target, by name. Worked out ones are among them.
-func (c *Comparison) Drawn(b bool) map[string]quantity.Entered {
-	out := map[string]quantity.Entered{}
-	stage := map[string]int{}
-	for i := range c.Targets {
-		r := &c.Targets[i]
-		s, side, slot := r.A, c.a, r.slotA
-		if b {
-			s, side, slot = r.B, c.b, r.slotB
-		}
-		if s == nil || slot < 0 || !s.band.middle.Set || len(s.Of) == 0 && s.Formula != "" || side.b.Slots[slot].Dimension.Formula != "" {
-			continue
-		}
-		if at, twice := stage[r.Name]; twice && at > s.stage {
-			continue
-		}
-		stage[r.Name] = s.stage
-		d := side.b.Slots[slot].Dimension
-		u := kindUnit(d.Kind, d.Unit)
-		v := quantity.Value{Kind: d.Kind, Q: s.band.middle.Q}
-		out[r.Name] = quantity.Entered{Text: quantity.Format(v, u, 0), Unit: u, Value: v}
-	}
-	return out
 }

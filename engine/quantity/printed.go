@@ -29,7 +29,7 @@ func (t Tolerance) Printed() Printed {
 	finer := func(i int, others ...int) int64 {
 		s := step(i)
 		for _, o := range others {
-			if d := step(o); d > 0 && d < s && !part(i) {
+			if d := step(o); d > 0 && d < s && !part(i) && p.written[o].exact.Sign() != 0 {
 				s = d
 			}
 		}
@@ -38,7 +38,13 @@ func (t Tolerance) Printed() Printed {
 	switch {
 	case len(p.written) == 3: // the number, what is added, what is taken off
 		n := finer(0, 1, 2)
-		return Printed{n, n + step(2), n + step(1)}
+		dev := func(i int) int64 {
+			if p.written[i].exact.Sign() == 0 {
+				return 0 // +0.5 -0: nothing is taken off
+			}
+			return step(i)
+		}
+		return Printed{n, n + dev(2), n + dev(1)}
 	case len(p.written) == 2:
 		low, high := finer(0, 1), finer(1, 0)
 		return Printed{(low + high) / 2, low, high}

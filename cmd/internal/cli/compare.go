@@ -48,7 +48,7 @@ its middle. Settings have no tolerance: they are real where no rounding tells
 the difference. Stations of a blade are compared at equal places.
 
 Stages belong together when they do the same in everything; else by their name,
-if they are alike by a quarter; else the most alike first, if they are alike by
+if they are alike by a tenth; else the most alike first, if they are alike by
 half. What they measure counts most, then what is done, then tools, materials,
 waits, looks and the name.
 
