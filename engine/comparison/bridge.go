@@ -1,8 +1,6 @@
 package comparison
 
-import (
-	"strings"
-)
+import "strings"
 
 // bridged are the rows of what the two recipes say of one place from two ends.
 // First dimensions that are read, each worked out from the derived one the
@@ -55,21 +53,44 @@ func (c *Comparison) backTo(key string, mirror bool, taken map[*said]bool) []Row
 	if slot < 0 {
 		return nil
 	}
-	for _, r := range other.sums {
-		derived := other.said[other.keys[r.derived]]
-		if !contains(r.inputs, slot) || len(derived) == 0 || derived[0].paired || len(mine.said[mine.keys[mine.b.SlotOf(other.b.Slots[r.derived].Name)]]) > 0 {
-			continue
-		}
+	carry := func(r relation, derived []*said) []Row {
 		var rows []Row
 		for n := 1; n <= min(len(all), len(derived)); n++ {
 			x, d := all[len(all)-n], derived[len(derived)-n]
-			w := other.back(r, slot, d)
-			rows = append(rows, c.carriedRow(x, w, slot, mirror, d))
+			rows = append(rows, c.carriedRow(x, other.back(r, slot, d), slot, mirror, d))
 			taken[x], taken[d] = true, true
 		}
 		return rows
 	}
-	return nil
+	var short *relation // nothing better than one that lacks a length
+	for i := range other.sums {
+		r := &other.sums[i]
+		derived := other.said[other.keys[r.derived]]
+		at := slotIn(mine, other, r.derived)
+		if !contains(r.inputs, slot) || len(derived) == 0 || derived[0].paired || at < 0 || len(mine.said[mine.keys[at]]) > 0 {
+			continue
+		}
+		if len(other.back(*r, slot, derived[len(derived)-1]).lacks) == 0 {
+			return carry(*r, derived)
+		}
+		if short == nil && !mine.leadsTo(at) {
+			short = r
+		}
+	}
+	if short == nil {
+		return nil
+	}
+	return carry(*short, other.said[other.keys[short.derived]])
+}
+
+// leadsTo: the recipe says all that a derived dimension is worked out from.
+func (s *side) leadsTo(slot int) bool {
+	for _, r := range s.sums {
+		if r.derived == slot {
+			return len(s.forward(r).lacks) == 0
+		}
+	}
+	return false
 }
 
 // forwardTo works a derived dimension that only one recipe gives out of what

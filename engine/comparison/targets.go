@@ -60,19 +60,23 @@ func (c *Comparison) pairsOf(key string) []saidPair {
 	if a, b := c.a.b.Slots[c.a.said[key][0].slot].Dimension, c.b.b.Slots[c.b.said[key][0].slot].Dimension; unlike(a, b) != "" {
 		return []saidPair{{c.a.lastSaid(key), c.b.lastSaid(key), c.a.lastSaid(key).readAt(), c.b.lastSaid(key).readAt()}}
 	}
-	seen := map[[2]*said]bool{}
 	usedA, usedB := map[*said]bool{}, map[*said]bool{}
-	join := func(a, b *said, i, k int) {
-		if seen[[2]*said{a, b}] {
-			return
-		}
-		seen[[2]*said{a, b}], usedA[a], usedB[b] = true, true, true
-		out = append(out, saidPair{a, b, i, k})
-	}
+	where := map[[2]*said]int{}
 	for _, p := range c.stages.pairs {
-		if a, b := c.a.at[p.a][key], c.b.at[p.b][key]; a != nil && b != nil {
-			join(a, b, p.a, p.b)
+		a, b := c.a.at[p.a][key], c.b.at[p.b][key]
+		if a == nil || b == nil {
+			continue
 		}
+		// Told as it is read where both come to it first, whichever recipe is A.
+		if i, again := where[[2]*said{a, b}]; again {
+			if o := &out[i]; p.a+p.b < o.stageA+o.stageB {
+				o.stageA, o.stageB = p.a, p.b
+			}
+			continue
+		}
+		where[[2]*said{a, b}] = len(out)
+		usedA[a], usedB[b] = true, true
+		out = append(out, saidPair{a, b, p.a, p.b})
 	}
 	left := func(all []*said, used map[*said]bool) []*said {
 		return slices.DeleteFunc(slices.Clone(all), func(x *said) bool { return used[x] })
@@ -80,7 +84,7 @@ func (c *Comparison) pairsOf(key string) []saidPair {
 	la, lb := left(c.a.said[key], usedA), left(c.b.said[key], usedB)
 	for n := 1; n <= min(len(la), len(lb)); n++ {
 		a, b := la[len(la)-n], lb[len(lb)-n]
-		join(a, b, a.readAt(), b.readAt())
+		out = append(out, saidPair{a, b, a.readAt(), b.readAt()})
 	}
 	return out
 }

@@ -20,7 +20,11 @@ func (t Tolerance) Printed() Printed {
 		if p.written[i].unit.Quanta() == nil {
 			return 0
 		}
-		return p.written[i].steps()
+		s := p.written[i].steps()
+		if t.Kind == Pitch && s >= semitone {
+			return 0 // a note's name is not rounded
+		}
+		return s
 	}
 	part := func(i int) bool {
 		w := p.written[i]
