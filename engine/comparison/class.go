@@ -10,9 +10,9 @@ type Class string
 
 const (
 	Same Class = "same"
-	// Rounding: each number of the one agrees with that of the other within half
-	// of the last places both are printed to, and the limits, where there are any,
-	// have values in common.
+	// Rounding: each number of the one is nearer to that of the other than half of
+	// the last places both are printed to, added up, and the limits, where there
+	// are any, have values in common.
 	Rounding Class = "rounding only"
 	// Overlapping: the middle of one lies within the limits of the other.
 	Overlapping Class = "overlapping"
@@ -63,13 +63,15 @@ func classify(a, b band) Class {
 // point: a statement without a tolerance.
 func (b band) point() bool { return b.low.Set && b.high.Set && b.low.Q == b.high.Q }
 
-// printedAlike: no further apart than the sum of the half steps.
+// printedAlike: nearer to each other than the sum of the half steps, so that one
+// number may stand behind both. At the sum itself it cannot: half-way between
+// two marks is rounded to one of them, and 8 mm is not 9 mm.
 func printedAlike(a, b, stepA, stepB int64) bool {
 	apart := a - b
 	if apart < 0 {
 		apart = -apart
 	}
-	return apart <= (stepA+stepB)/2
+	return apart == 0 || 2*apart < stepA+stepB
 }
 
 // meet: some value is inside both.

@@ -1,17 +1,21 @@
 package comparison
 
 import (
+	"slices"
+
 	"canewright/engine/formula"
 	"canewright/engine/quantity"
 	"canewright/engine/recipe"
 )
 
-// Clash is a rule of A and one of B that are proved never to hold together,
-// whatever plausible values a piece has.
+// Clash is a rule of A and one of B that are proved never to hold at one time,
+// whatever plausible values a piece has. A rule that both recipes have clashes
+// with neither: what it clashes with, its own recipe holds too.
 type Clash struct {
-	A     Ruled    `json:"a"`
-	B     Ruled    `json:"b"`
-	Given []string `json:"given"` // what was taken for granted; none: nothing
+	A         Ruled    `json:"a"`
+	B         Ruled    `json:"b"`
+	SameStage bool     `json:"same_stage"` // of stages that belong together
+	Given     []string `json:"given"`      // what was taken for granted; none: nothing
 }
 
 // Ruled is a rule where it stands.
@@ -81,11 +85,20 @@ func (c *Comparison) rules() {
 		}
 		return out
 	}
-	neverA, neverB := never(a), never(b)
+	passA, passB := never(a), never(b)
+	has := func(all []rule, that string) bool {
+		return slices.ContainsFunc(all, func(r rule) bool { return r.at.That == that })
+	}
+	for i := range a { // as if it never held: it is in both
+		passA[i] = passA[i] || has(b, a[i].at.That)
+	}
+	for k := range b {
+		passB[k] = passB[k] || has(a, b[k].at.That)
+	}
 	looked := 0
 	for i := range a {
 		for k := range b {
-			if neverA[i] || neverB[k] || !share(a[i].in.Needs(), b[k].in.Needs()) {
+			if passA[i] || passB[k] || !share(a[i].in.Needs(), b[k].in.Needs()) {
 				continue
 			}
 			if looked++; looked > mostClashes {
@@ -95,7 +108,7 @@ func (c *Comparison) rules() {
 			if !formula.NeverAll(plausible, a[i].in, b[k].in) {
 				continue
 			}
-			x := Clash{A: a[i].at, B: b[k].at, Given: []string{}}
+			x := Clash{A: a[i].at, B: b[k].at, SameStage: c.stages.ofA[a[i].stage] == b[k].stage, Given: []string{}}
 			if !formula.NeverAll(func(slot int) (formula.Interval, bool) { return c.setting(slot) }, a[i].in, b[k].in) {
 				x.Given = c.taken(a[i].in, b[k].in)
 			}

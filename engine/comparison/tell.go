@@ -225,7 +225,7 @@ func (r *Row) apartWords() string {
 	}
 	switch {
 	case r.Class == Rounding:
-		return s + ": no more than the places they are printed to."
+		return s + ": less than the places they are printed to tell."
 	case r.Share == nil:
 		return s + "."
 	}
@@ -352,11 +352,16 @@ func (t *teller) rules() {
 	for _, x := range t.c.Clashes {
 		t.line("  A  ", x.A.words())
 		t.line("  B  ", x.B.words())
-		if len(x.Given) > 0 {
-			t.line("     ", "Never both, with "+strings.Join(x.Given, ", ")+".")
-		} else {
-			t.line("     ", "Never both, whatever is measured.")
+		s := "Never both"
+		if !x.SameStage {
+			s += " at one time"
 		}
+		if len(x.Given) > 0 {
+			s += ", with " + strings.Join(x.Given, ", ")
+		} else {
+			s += ", whatever is measured"
+		}
+		t.line("     ", s+".")
 	}
 	if len(t.c.Refusals) > 0 {
 		t.line("", "")

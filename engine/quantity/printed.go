@@ -3,9 +3,10 @@ package quantity
 import "slices"
 
 // Printed is the last place each number of a tolerance was written to, in
-// quanta: 0 where it cannot be told, as of a note or a wire gauge. A number so
-// printed may be half of it more or less (NIST SP 811, 2008, B.7): 1 1/16 in
-// is printed to 1/16 in, and may be 1/32 in more or less.
+// quanta: 0 where it cannot be told, as of a wire gauge, and where nothing was
+// rounded: a count, a note. A number so printed may be half of it more or less
+// (NIST SP 811, 2008, B.7): 1 1/16 in is printed to 1/16 in, and may be 1/32 in
+// more or less.
 type Printed struct{ Nominal, Low, High int64 }
 
 // Printed tells it from the tolerance's text. A decimal or a whole number
@@ -13,7 +14,7 @@ type Printed struct{ Nominal, Low, High int64 }
 // a fraction stands for its own. A limit that is a sum has the places of both.
 func (t Tolerance) Printed() Printed {
 	p := &parser{src: []rune(t.Text), style: Style{Want: t.Kind, Bare: t.Unit}, target: true}
-	if _, err := p.tolerance(t.Text); err != nil {
+	if _, err := p.tolerance(t.Text); err != nil || t.Kind == Count {
 		return Printed{}
 	}
 	step := func(i int) int64 {

@@ -31,7 +31,7 @@ func TestPrintedPlaces(t *testing.T) {
 		{"at least 31.4 thou", Length, Printed{2540, 2540, 2540}},
 		{"23 .. 21 AWG", Length, Printed{}},
 		{"E4 .. F4", Pitch, Printed{}},
-		{"5 .. 7", Count, Printed{1, 1, 1}},
+		{"5 .. 7", Count, Printed{}},
 		{"22 ± 2 °C", Temperature, Printed{9000, 18000, 18000}},
 	} {
 		tol, err := ParseTolerance(c.text, Style{Want: c.kind})

@@ -34,9 +34,9 @@ said with which length. Nothing is carried over with the other recipe's length.
 Every pair of numbers is one of these. The middle is the number before ±, else
 the middle of the limits, else the one limit; a limit is inside.
   the same          limits and middle are equal
-  by rounding only  middles and limits differ by no more than half the last
-                    places both are printed to (1 1/16 in may be 1/32 in more
-                    or less; 27 ± 0.5 mm is 27.0 mm), and the limits share values
+  by rounding only  middles and limits differ by less than half the last places
+                    of both together (1 1/16 in may be 1/32 in more or less;
+                    27 ± 0.5 mm is 27.0 mm), and the limits share values
   overlapping       the middle of one is inside the other's limits
   real              the middle of each is outside the other's limits
   not comparable    sizes across, masses and pitches read wet in one and dry in
