@@ -500,7 +500,7 @@ func apart(a, b string) (onlyA, onlyB []string) {
 	return without(x, y), without(y, x)
 }
 
-func quoted(s string) string { return "“" + s + "”" }
+func quoted(s string) string { return `"` + s + `"` }
 
 func quotedList(all []string) []string {
 	out := make([]string, len(all))
