@@ -71,3 +71,34 @@ func timed(a, b *recipe.Bound) (*comparison.Comparison, time.Duration) {
 	c := comparison.Of(a, b)
 	return c, time.Since(from)
 }
+
+// A stranger's recipe may be full of stations and of rules: it takes a while,
+// and ends.
+func TestFullRecipes(t *testing.T) {
+	t.Parallel()
+	if testing.Short() {
+		t.Skip("long")
+	}
+	var b strings.Builder
+	b.WriteString("stages:\n")
+	var at, row strings.Builder
+	for i := range 40 {
+		fmt.Fprintf(&at, "%d ", i+1)
+		fmt.Fprintf(&row, "0.%d ", i+11)
+	}
+	for i := range 60 {
+		fmt.Fprintf(&b, "  - stage: scrape %d\n    targets:\n      blade.thickness:\n        from: collar\n        at: %s mm\n        spine: %s mm\n        rails: %s mm\n        within: ± 0.0%d mm\n    measure: [blade.thickness, wire.first, wire.second, overall]\n    expect:\n", i, at.String(), row.String(), row.String(), i%9+1)
+		for k := range 6 {
+			fmt.Fprintf(&b, "      - that: (wire.first - wire.second) * (overall - wire.first) %s %d mm2 + wire.first * wire.second - wire.second * overall\n", []string{">=", "<="}[k%2], 100+i*7+k)
+		}
+	}
+	x, y := bound(t, b.String()), bound(t, strings.NewReplacer("± 0.01 mm", "± 0.02 mm", " mm2 +", ".5 mm2 +").Replace(b.String()))
+	c, took := timed(x, y)
+	if took > 60*time.Second {
+		t.Errorf("it took %v", took)
+	}
+	if len(c.Grids) != 60 || len(c.Grids[0].Stations) != 80 {
+		t.Errorf("%d grids", len(c.Grids))
+	}
+	t.Logf("%v", took)
+}

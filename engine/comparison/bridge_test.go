@@ -125,3 +125,23 @@ func TestIntervalsHoldEveryCase(t *testing.T) {
 		}
 	})
 }
+
+// What is drawn of a recipe that counts from the fold counts from the butt, and
+// the fold is a place on the picture.
+func TestDrawnFromTheFold(t *testing.T) {
+	t.Parallel()
+	c := compared(t, fromFold, fromFold)
+	if e := c.Drawn(false)["wire.first"]; e.Value.Q != 26_987_500 || e.Text != "26.9875 mm" {
+		t.Errorf("%+v", e)
+	}
+	if _, ok := c.Drawn(true)["wire.first_from_fold"]; ok {
+		t.Error("a worked out dimension is drawn")
+	}
+	var got []string
+	for _, s := range c.Spots(true, "the butt") {
+		got = append(got, s.Name)
+	}
+	if strings.Join(got, " ") != "fold.to_butt wire.first" {
+		t.Errorf("%v", got)
+	}
+}

@@ -37,7 +37,7 @@ type Refusal struct {
 // What looking at rules may cost.
 const (
 	mostRules   = 400 // of each recipe
-	mostClashes = 20_000
+	mostClashes = 4_000
 )
 
 // rule is one of a side's rules, with its slots as those of A; those that only B

@@ -223,15 +223,18 @@ func (c *Comparison) sortRows(rows []Row) {
 // merged joins rows that say the same at several stages.
 func merged(rows []Row) []Row {
 	var out []Row
+	of := map[[2]int][]int{} // rows of the same slots
 next:
 	for _, r := range rows {
-		for i := range out {
+		slots := [2]int{r.slotA, r.slotB}
+		for _, i := range of[slots] {
 			if o := &out[i]; o.alike(&r) {
 				o.A.also(r.A)
 				o.B.also(r.B)
 				continue next
 			}
 		}
+		of[slots] = append(of[slots], len(out))
 		out = append(out, r)
 	}
 	return out

@@ -60,6 +60,9 @@ func (t *teller) heads() {
 		t.line("", "A recipe without an instrument has no dimensions to compare.")
 	} else if !in.Same {
 		s := "Two instruments."
+		if t.c.A.Instrument == t.c.B.Instrument {
+			s = "Two versions of one instrument's dimensions."
+		}
 		if n := len(in.Comparable); n > 0 {
 			s += " Both have, and count alike: " + strings.Join(in.Comparable, ", ") + "."
 		} else {
@@ -212,6 +215,9 @@ func (s *Says) words(r *Row) string {
 func (r *Row) apartWords() string {
 	d := difference(r.A.band.kind, max(r.apart, -r.apart), r.unit, atBench)
 	s := "B's middle is " + d
+	if a, b := r.A.band, r.B.band; a.low.Set != a.high.Set && a.low.Set == b.low.Set && a.high.Set == b.high.Set {
+		s = "B's limit is " + d
+	}
 	switch {
 	case r.apart == 0:
 		s = "They aim at the same"

@@ -107,7 +107,7 @@ func (p *Pair) lay() (*drawing, error) {
 	y = d.paragraph(y+2, "A  "+p.A.Text, 3.6, true)
 	upper := &lying{a, left, 0, low, d.scale}
 	names := a.names()
-	y += nameHigh(names) + pairLead
+	y += 2 + nameHigh(names) + pairLead
 	upper.middle = y + wideA*d.scale/2
 	d.lie(upper)
 	d.nameLying(upper, names, -1)

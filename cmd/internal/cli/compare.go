@@ -54,7 +54,8 @@ waits, looks and the name.
 
 Of rules only what is proved is said. --svg or --png draws both reeds to scale
 from the same place, with lines between marks that differ; what a recipe does
-not say is drawn as the instrument's usual.
+not say is drawn as the instrument's usual. Other places the recipes give, such
+as the fold, are marked too.
 
 Exit code 0: compared, whatever differs; with --exit-code 1: there are real
 differences.`,

@@ -37,8 +37,8 @@ func (c *commander) drawBoth(found *comparison.Comparison, a, b *recipe.Bound, o
 	return nil
 }
 
-// leastSeen: at the scale of the picture less is the width of a line.
-const leastSeen = 50_000 // nm
+// leastSeen: at the scale of the picture less is hardly the width of a line.
+const leastSeen = 100_000 // nm
 
 func pairOf(found *comparison.Comparison, a, b *recipe.Bound) (*picture.Pair, error) {
 	fa, err := figureOf(a, found, false)
@@ -54,13 +54,16 @@ func pairOf(found *comparison.Comparison, a, b *recipe.Bound) (*picture.Pair, er
 	}
 	p := &picture.Pair{
 		Title: "Two recipes, to one scale",
-		Under: []string{"drawn with the middle of the targets that come last; lines join marks that are 0.05 mm or more apart"},
-		From:  fa.From, A: pairSide(a, fa), B: pairSide(b, fb),
+		Under: []string{"drawn with the middle of the targets that come last; lines join marks that are 0.1 mm or more apart"},
+		From:  fa.From,
 	}
-	for i, m := range fa.Marks {
-		for k, n := range fb.Marks {
-			if d := n.At - m.At; m.Title == n.Title && max(d, -d) >= leastSeen {
-				p.Joins = append(p.Joins, picture.PairJoin{A: i, B: k, Text: apartBy(n.At - m.At)})
+	var titlesA, titlesB []string
+	p.A, titlesA = pairSide(a, fa, found.Spots(false, fa.From))
+	p.B, titlesB = pairSide(b, fb, found.Spots(true, fb.From))
+	for i, m := range p.A.Marks {
+		for k, n := range p.B.Marks {
+			if d := n.At - m.At; titlesA[i] == titlesB[k] && max(d, -d) >= leastSeen {
+				p.Joins = append(p.Joins, picture.PairJoin{A: i, B: k, Text: apartBy(d)})
 			}
 		}
 	}
@@ -111,9 +114,39 @@ func figureOf(b *recipe.Bound, found *comparison.Comparison, second bool) (*dime
 	return f, nil
 }
 
-func pairSide(b *recipe.Bound, f *dimension.Figure) picture.PairSide {
+// mostSpots: more places on one picture are not told apart.
+const mostSpots = 6
+
+// pairSide is one reed, and what each of its marks is. Places the recipe gives
+// that the instrument's drawing has no mark for are drawn too.
+func pairSide(b *recipe.Bound, f *dimension.Figure, spots []comparison.Spot) (picture.PairSide, []string) {
 	r := reedOf(b.Set, f)
-	return picture.PairSide{Text: diagnostic.Clean(fmt.Sprintf("%s (%s, version %d)", b.File.Title, b.File.ID, b.File.Version)), Parts: r.Parts, Marks: r.Marks}
+	side := picture.PairSide{Text: diagnostic.Clean(fmt.Sprintf("%s (%s, version %d)", b.File.Title, b.File.ID, b.File.Version)), Parts: r.Parts, Marks: r.Marks}
+	var titles []string
+	end := int64(0)
+	for _, m := range f.Marks {
+		titles = append(titles, m.Title)
+	}
+	for _, p := range f.Parts {
+		end = max(end, p.Points[len(p.Points)-1].At)
+	}
+	drawn := map[string]bool{}
+	for _, u := range f.Used {
+		drawn[u.Name] = true
+	}
+	more := 0
+	for _, x := range spots {
+		if drawn[x.Name] || x.Q < 0 || x.Q > 2*end || more == mostSpots {
+			continue
+		}
+		more++
+		m := picture.ReedMark{Text: millimetres(x.Q) + ", " + x.Title, As: "line", At: x.Q, Middle: x.Q, Covered: true}
+		if x.Q > end { // what is cut away later
+			m.As, m.Covered = "cut", false
+		}
+		side.Marks, titles = append(side.Marks, m), append(titles, x.Title)
+	}
+	return side, titles
 }
 
 // apartBy writes how far B's mark is from A's, towards the far end being plus.
