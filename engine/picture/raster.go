@@ -19,6 +19,10 @@ func (r Reed) PNG() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	return d.png()
+}
+
+func (d *drawing) png() ([]byte, error) {
 	c := newCanvas(d.width, d.height)
 	for i := range d.shapes {
 		c.shape(&d.shapes[i])

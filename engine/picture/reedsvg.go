@@ -13,11 +13,16 @@ func (r Reed) SVG() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	return d.svg(r.Title, append(append([]string{}, r.Under...), r.Notes...)), nil
+}
+
+// svg writes the drawing; texts for readers of the file come before it.
+func (d *drawing) svg(title string, says []string) []byte {
 	var w bytes.Buffer
 	fmt.Fprintf(&w, "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %s %s\" font-family=\"sans-serif\" fill=\"#000\">\n",
 		number(d.width), number(d.height), number(d.width), number(d.height))
-	fmt.Fprintf(&w, "<title>%s</title>\n", escaped(plain(r.Title)))
-	fmt.Fprintf(&w, "<desc>%s</desc>\n", escaped(plain(strings.Join(append(append([]string{}, r.Under...), r.Notes...), " "))))
+	fmt.Fprintf(&w, "<title>%s</title>\n", escaped(plain(title)))
+	fmt.Fprintf(&w, "<desc>%s</desc>\n", escaped(plain(strings.Join(says, " "))))
 	fmt.Fprintf(&w, "<rect x=\"0\" y=\"0\" width=\"%s\" height=\"%s\" fill=\"#fff\"/>\n", number(d.width), number(d.height))
 	for i := range d.shapes {
 		d.shapes[i].write(&w)
@@ -26,7 +31,7 @@ func (r Reed) SVG() ([]byte, error) {
 		t.write(&w)
 	}
 	w.WriteString("</svg>\n")
-	return w.Bytes(), nil
+	return w.Bytes()
 }
 
 func (s *shape) write(w *bytes.Buffer) {

@@ -14,7 +14,11 @@ import (
 // "+-" and "+/-" read as "±". A unit at the end holds for all numbers without
 // one. The error is an *Error.
 func ParseTolerance(text string, s Style) (Tolerance, error) {
-	p := &parser{src: []rune(text), style: s, target: true}
+	return (&parser{src: []rune(text), style: s, target: true}).tolerance(text)
+}
+
+func (p *parser) tolerance(text string) (Tolerance, error) {
+	s := p.style
 	p.blanks()
 	t := Tolerance{Text: strings.TrimSpace(text), Kind: s.Want}
 	if p.at == len(p.src) {
@@ -69,7 +73,7 @@ func ParseTolerance(text string, s Style) (Tolerance, error) {
 	}
 	b, err := bound(v, v.exact)
 	t.Nominal, t.Low, t.High = b, b, b
-	t.show(v)
+	p.show(&t, v)
 	return t, err
 }
 
@@ -95,7 +99,7 @@ func (p *parser) oneSided(t Tolerance, low bool) (Tolerance, error) {
 	} else {
 		t.High = b
 	}
-	t.show(v)
+	p.show(&t, v)
 	return t, nil
 }
 
@@ -173,7 +177,7 @@ func (p *parser) between(t Tolerance, a *loose) (Tolerance, error) {
 	if t.High, err = bound(vb, vb.exact); err != nil {
 		return t, err
 	}
-	t.show(va, vb)
+	p.show(&t, va, vb)
 	return t, nil
 }
 
@@ -213,7 +217,7 @@ func (p *parser) around(t Tolerance, a, up, down *loose) (Tolerance, error) {
 	if t.Low, err = bound(v, new(big.Rat).Sub(v.exact, d.exact)); err != nil {
 		return t, err
 	}
-	t.show(v, u, d)
+	p.show(&t, v, u, d)
 	return t, nil
 }
 
@@ -248,7 +252,8 @@ func (p *parser) settleDeviation(l *loose) (*term, error) {
 
 // show keeps the unit of the first number and the finest last place. A gauge
 // is shown in mm, with the three decimals of the gauge tables.
-func (t *Tolerance) show(vs ...*term) {
+func (p *parser) show(t *Tolerance, vs ...*term) {
+	p.written = vs
 	t.Unit = vs[0].unit
 	if t.Unit.Quanta() == nil {
 		t.Unit = Main(t.Kind)

@@ -14,11 +14,12 @@ const longest = 40
 const finestPart = 128
 
 type parser struct {
-	src    []rune
-	at     int
-	style  Style
-	many   bool // several numbers may stand on the line
-	target bool // reading a tolerance
+	src     []rune
+	at      int
+	style   Style
+	many    bool    // several numbers may stand on the line
+	target  bool    // reading a tolerance
+	written []*term // the numbers of a tolerance, in their order
 }
 
 func isBlank(r rune) bool { return r == ' ' || r == '\t' || r == '\u00a0' || r == '\u202f' }

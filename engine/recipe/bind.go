@@ -33,7 +33,7 @@ func Bind(f *File, set *dimension.Set, tools *tool.Catalogue) (*Bound, diagnosti
 		inForce: map[int]*Target{}, grids: map[string]*dimension.Dimension{},
 		settingAt: map[int]quantity.Entered{}, rules: map[diagnostic.Pos]*formula.Formula{}, missed: map[string]bool{},
 		old: map[string]int{}, asked: map[string]bool{},
-		latest: map[string]int{}, namedAt: map[string][]int{}, cellsOf: map[*dimension.Dimension][]int{},
+		placing: -1, latest: map[string]int{}, namedAt: map[string][]int{}, cellsOf: map[*dimension.Dimension][]int{},
 	}
 	b.slots()
 	b.sure(f.sure)
@@ -60,7 +60,7 @@ func Bind(f *File, set *dimension.Set, tools *tool.Catalogue) (*Bound, diagnosti
 	taken, last := map[string]bool{}, map[string]int{} // last: the number a name got last
 	b.Stages = make([]Stage, 0, len(flat))
 	for i, s := range flat {
-		b.at = i
+		b.at, b.placing = i, i
 		st := b.stage(s)
 		st.Key = st.Name
 		for n := max(2, last[st.Name]+1); taken[st.Key]; n++ {
@@ -86,6 +86,7 @@ type binder struct {
 	inForce map[int]*Target // by slot, as the stages go by
 	grids   map[string]*dimension.Dimension
 	at      int // index of the stage being bound
+	placing int // the same; -1 before the first
 	group   int
 	tooLong bool
 

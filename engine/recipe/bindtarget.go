@@ -110,9 +110,15 @@ func (b *binder) targets(all []target) {
 				b.fault("recipe/bad-tolerance", t.tolerance, err, formOf(d.Kind))
 				continue
 			}
-			b.inForce[i] = &Target{tol, above, below, t.name.Whole}
+			b.place(i, &Target{tol, above, below, t.name.Whole})
 		}
 	}
+}
+
+// place brings a target into force.
+func (b *binder) place(slot int, t *Target) {
+	b.inForce[slot] = t
+	b.Placed = append(b.Placed, Placed{slot, b.placing, t})
 }
 
 // The limits of a blade grid: places along the blade, and stations of all
@@ -207,7 +213,7 @@ func (b *binder) gridTargets(t target, d *dimension.Dimension, above, below Outc
 				return
 			}
 			for _, blade := range d.Grid.Blades {
-				b.inForce[b.cell(d, g.from.Value, ln.name.Value, blade, at[k])] = &Target{tol, above, below, t.name.Whole}
+				b.place(b.cell(d, g.from.Value, ln.name.Value, blade, at[k]), &Target{tol, above, below, t.name.Whole})
 			}
 		}
 	}

@@ -20,6 +20,7 @@ type Bound struct {
 	Split    int // index of the stage that splits tubes into pieces; -1: the recipe begins with pieces
 	Slots    []Slot
 	Derived  []Derived
+	Placed   []Placed            // every target, in the order they come into force
 	Symptoms []dimension.Symptom // the set's, then the player's own
 	Remedies []Remedy            // the set's that the player's own do not replace, then those
 
@@ -160,6 +161,17 @@ type Target struct {
 	place        diagnostic.Span // of its name
 }
 
+// Placed is a target where it comes into force; it holds until the next one of
+// its slot.
+type Placed struct {
+	Slot   int
+	Stage  int // index of the stage that sets it; -1: it holds from the start
+	Target *Target
+}
+
+// Place is where the target stands in the file.
+func (t *Target) Place() diagnostic.Span { return t.place }
+
 // DerivedTarget is a target on a dimension that is worked out, judged when the
 // measurements of the stage are done.
 type DerivedTarget struct {
@@ -176,6 +188,9 @@ type Rule struct {
 	Otherwise Outcome
 	place     diagnostic.Span
 }
+
+// Place is where the rule stands in the file.
+func (r *Rule) Place() diagnostic.Span { return r.place }
 
 // Look is a question for the eye or the ear.
 type Look struct {
@@ -246,3 +261,6 @@ func (b *Bound) Work(values []float64, known []bool) {
 		}
 	}
 }
+
+// Tool finds a tool by a word of the catalogue the recipe was bound with.
+func (b *Bound) Tool(word string) (tool.Tool, bool) { return b.tools.Tool(word) }

@@ -29,7 +29,7 @@ func reed() []sdk.Dimension {
 			},
 		},
 		{
-			Name: "tip.above_first_wire", Title: "tip above the first wire",
+			Name: "tip.above_first_wire", Title: "tip above the first wire", Aliases: []string{"first wire from the tip", "tip to first wire"},
 			Kind: "length", Unit: "mm",
 			More: "long", Less: "short", Plausible: "22 .. 36 mm",
 			Formula: "overall - wire.first",

@@ -54,6 +54,43 @@ func wires() []sdk.Dimension {
 			Formula: "wire.second - wire.third",
 			Sources: []sdk.Source{worked("second less third; 12.7 mm where they are at 17.5 and 4.8 mm, 14.3 mm where they are at 19.1 and 4.8 mm")},
 		},
+		// The same wires from the other end: worked out, so that a recipe that
+		// counts from the fold or from the tip can say its own number.
+		{
+			Name: "wire.first_from_fold", Title: "first wire from the fold", Aliases: []string{"fold to first wire"},
+			Kind: "length", Unit: "mm",
+			More: "far", Less: "close", Plausible: "17 .. 46 mm",
+			Formula: "length(fold.to_butt) - wire.first",
+			Sources: []sdk.Source{worked("fold to butt less first wire: 1 5/16 in (33.3 mm) where one author has them at 2 5/16 in and 1 in (" + blog2013 + ")")},
+		},
+		{
+			Name: "wire.second_from_fold", Title: "second wire from the fold", Aliases: []string{"fold to second wire"},
+			Kind: "length", Unit: "mm",
+			More: "far", Less: "close", Plausible: "24 .. 54 mm",
+			Formula: "length(fold.to_butt) - wire.second",
+			Sources: []sdk.Source{worked("fold to butt less second wire: 1 5/8 in (41.3 mm) where they are at 2 5/16 in and 5/16 in below a first wire at 1 in")},
+		},
+		{
+			Name: "wire.third_from_fold", Title: "third wire from the fold", Aliases: []string{"fold to third wire"},
+			Kind: "length", Unit: "mm",
+			More: "far", Less: "close", Plausible: "38 .. 65 mm",
+			Formula: "length(fold.to_butt) - wire.third",
+			Sources: []sdk.Source{worked("fold to butt less third wire: 2 1/8 in (54.0 mm) where they are at 2 5/16 in and 3/16 in")},
+		},
+		{
+			Name: "wire.second_from_tip", Title: "second wire from the tip", Aliases: []string{"tip to second wire"},
+			Kind: "length", Unit: "mm",
+			More: "far", Less: "close", Plausible: "22 .. 54 mm",
+			Formula: "overall - wire.second",
+			Sources: []sdk.Source{worked("overall less second wire: 36.5 mm where they are at 55.6 and 19.1 mm")},
+		},
+		{
+			Name: "wire.third_from_tip", Title: "third wire from the tip", Aliases: []string{"tip to third wire"},
+			Kind: "length", Unit: "mm",
+			More: "far", Less: "close", Plausible: "36 .. 65 mm",
+			Formula: "overall - wire.third",
+			Sources: []sdk.Source{worked("overall less third wire: 50.8 mm where they are at 55.6 and 4.8 mm")},
+		},
 		{
 			Name: "wire.fourth", Title: "fourth wire",
 			Kind: "length", Unit: "mm", Datum: "the butt",

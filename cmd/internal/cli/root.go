@@ -30,6 +30,7 @@ Begin with:
 		newAdaptCmd(c),
 		newMyToolsCmd(c),
 		newReviewCmd(c),
+		newCompareCmd(c),
 	)
 	return root
 }

@@ -34,6 +34,7 @@ var arrows = map[string]string{
 	"engine/remedy":         "engine/recipe engine/dimension engine/formula engine/quantity engine/diagnostic",
 	"engine/toolbox":        "engine/cane engine/recipe engine/dimension engine/formula engine/yamldoc engine/quantity engine/diagnostic",
 	"engine/review":         "engine/bench engine/recipe engine/dimension engine/gauging engine/quantity",
+	"engine/comparison":     "engine/recipe engine/dimension engine/formula engine/tool engine/quantity engine/diagnostic",
 	"engine/logbook":        "engine/bench engine/session",
 	"engine/planning":       "engine/bench",
 	"engine/picture":        "engine/quantity",
