@@ -81,7 +81,12 @@ func (c *commander) addFolder(path string, onlyCheck bool) error {
 	if err != nil {
 		return hinted{usageError{fmt.Errorf("add an instrument: %w", err)}, "canewright instruments new NAME writes a folder to begin with; of a program, name the file itself"}
 	}
-	in, list := folder.Load(filepath.Join(path, folder.File), data)
+	return c.addFile(filepath.Join(path, folder.File), data, onlyCheck)
+}
+
+// addFile is addFolder for a file at hand: the one door for all of them.
+func (c *commander) addFile(path string, data []byte, onlyCheck bool) error {
+	in, list := folder.Load(path, data)
 	_ = list.Text(c.sys.Out)
 	if in == nil {
 		return errShown{exitInvalid}

@@ -198,6 +198,13 @@ func (c *commander) report(err error) int {
 		if e.Near != "" {
 			hint = "did you mean " + e.Near + "?"
 		}
+	} else if e, ok := errors.AsType[*wire.AmbiguousError](err); ok {
+		code, hint = exitUsage, "name one by its file, or by the place canewright library shows for it: "+e.Places[0]
+	} else if sent, why := c.parcelTrouble(err); sent != exitDone {
+		code = sent
+		if hint == "" {
+			hint = why
+		}
 	} else if e, ok := errors.AsType[*host.NotFoundError](err); ok {
 		code, hint = exitInstrument, "there are: "+strings.Join(e.Known, ", ")
 	} else if _, ok := errors.AsType[*host.VersionError](err); ok {
