@@ -58,6 +58,7 @@ func runLibraryCheck(ctx context.Context, c *commander) error {
 		return err
 	}
 	w := c.works()
+	w.Remember()
 	total, gone := 0, []string{}
 	for _, s := range shelves {
 		total += len(s.entries)

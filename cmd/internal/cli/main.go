@@ -194,7 +194,7 @@ func (c *commander) report(err error) int {
 		e.List.Text(c.sys.Err)
 		code = exitInvalid
 	} else if e, ok := errors.AsType[*wire.RecipeNotFoundError](err); ok {
-		code, hint = exitUsage, "canewright recipes lists the bundled ones"
+		code, hint = exitUsage, "canewright recipes lists the bundled ones, and your library's"
 		if e.Near != "" {
 			hint = "did you mean " + e.Near + "?"
 		}

@@ -181,7 +181,7 @@ func (c *commander) trust(w *wire.Works, in *wire.Opening, o openOptions) error 
 // "instruments add".
 func (c *commander) keepInstrument(in *wire.Opening, o openOptions) error {
 	data := in.Contents.File(parcel.InstrumentName)
-	if data == nil || in.Instrument.Same && !in.Instrument.Program {
+	if in.Instrument.InPack == nil || in.Instrument.Same && !in.Instrument.Program {
 		return nil
 	}
 	if o.noInstrument {

@@ -123,6 +123,9 @@ func instrumentLines(in *wire.Opening) []string {
 	default:
 		out = append(out, name+": you do not have it, and a pack never holds a program. Ask the sender where it is to be had; canewright instruments add PROGRAM adds it.")
 	}
+	if i.Shadowed {
+		out = append(out, "The pack brings one of its own under this name. The one that comes with canewright is used, and the pack's is not kept.")
+	}
 	if i.InPack != nil && i.Yours != nil && !i.Same {
 		what := "Another one is in the pack, without code"
 		if i.Program {

@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strings"
 
+	"canewright/engine/diagnostic"
 	"canewright/engine/parcel"
 )
 
@@ -121,11 +122,11 @@ func (w *Works) KnownKeys() ([]KnownKey, error) {
 		return nil, fmt.Errorf("read the known keys: %w", err)
 	}
 	var out []KnownKey
-	for i, l := range lines {
+	for _, l := range lines {
 		text, name, _ := strings.Cut(l, " ")
 		key, err := hex.DecodeString(text)
 		if name = strings.TrimSpace(name); err != nil || len(key) != ed25519.PublicKeySize || name == "" {
-			return nil, &KeyListError{w.KnownKeysPath(), i + 1}
+			return nil, &KeyListError{w.KnownKeysPath(), l}
 		}
 		out = append(out, KnownKey{key, name})
 	}
@@ -135,11 +136,18 @@ func (w *Works) KnownKeys() ([]KnownKey, error) {
 // KeyListError: a line of the known keys is none.
 type KeyListError struct {
 	Path string
-	Line int // among those that are neither empty nor comments
+	Line string
 }
 
 func (e *KeyListError) Error() string {
-	return fmt.Sprintf("read the known keys in %s: line %d is not a key and a name", e.Path, e.Line)
+	return fmt.Sprintf("read the known keys in %s: this line is not a key and a name: %s", e.Path, diagnostic.Clean(shortened(e.Line)))
+}
+
+func shortened(s string) string {
+	if r := []rune(s); len(r) > 60 {
+		return string(r[:60]) + "…"
+	}
+	return s
 }
 
 // OtherKeyError: a name is given to another key already.

@@ -47,7 +47,10 @@ type InstrumentHere struct {
 	Why     string         // why it cannot be asked, when it is not simply missing
 	Program bool           // the one here is an added program
 	InPack  *folder.Instrument
-	Same    bool // the one here says the same as the sender's did
+	// Shadowed: the pack brings one that has the name of a bundled one; it is
+	// neither used nor kept.
+	Shadowed bool
+	Same     bool // the one here says the same as the sender's did
 }
 
 // Missing reports that the recipe cannot be followed for want of it.
@@ -85,6 +88,7 @@ func (w *Works) Open(ctx context.Context, label string, data []byte) (*Opening, 
 	} else if o.Recipe, err = w.RecipeText(ctx, in(parcel.RecipeName), c.File(parcel.RecipeName), set); err != nil {
 		return nil, err
 	}
+	o.Recipe.checkRules()
 	if o.Recipe.File == nil {
 		return nil, &InvalidError{in(parcel.RecipeName), o.Recipe.List}
 	}
@@ -129,10 +133,10 @@ func (o *Opening) instrument(ctx context.Context, w *Works, label string) error 
 		if s := in.Set; s.ID != h.Instrument || s.Major != h.Major || s.Minor != h.Minor || fmt.Sprintf("%x", s.Digest()) != h.Set {
 			return parcel.Refuse(parcel.OtherHeading, parcel.InstrumentName, "the pack's label says something else than the instrument in it")
 		}
-		if slices.Contains(w.Store().Taken, h.Instrument) {
-			return parcel.Refuse(parcel.OtherHeading, parcel.InstrumentName, "it has the name of an instrument that comes with canewright")
+		// One that comes with canewright is never replaced; the sender's may be older.
+		if i.Shadowed = slices.Contains(w.Store().Taken, h.Instrument); !i.Shadowed {
+			i.InPack = in
 		}
-		i.InPack = in
 	}
 	set, stop, err := w.Cache().Ask(ctx, h.Instrument, h.Major)
 	stop()

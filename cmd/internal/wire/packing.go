@@ -49,6 +49,7 @@ func (w *Works) Pack(ctx context.Context, name string, origins [][]byte) (*Packi
 	if err != nil {
 		return nil, err
 	}
+	r.checkRules()
 	if r.Bound == nil || r.List.Failed() {
 		return nil, &InvalidError{name, r.List}
 	}
@@ -66,6 +67,15 @@ func (w *Works) Pack(ctx context.Context, name string, origins [][]byte) (*Packi
 	}
 	_, err = parcel.Write(p.Contents) // what cannot be packed says so now
 	return p, err
+}
+
+// checkRules adds what is found of rules that can never be true, or false, as
+// the command check does.
+func (r *Recipe) checkRules() {
+	if r.Bound != nil {
+		_, more := r.Bound.CheckRules()
+		r.List.Append(more)
+	}
 }
 
 // headingOf is what a manifest says of a recipe: its own words, as far as a

@@ -55,6 +55,10 @@ type Works struct {
 	notes                *safety.Catalogue
 	notesErr             error
 
+	// remembered are the sets of this run, when many recipes are read one after
+	// another; nil: each is asked for again.
+	remembered map[string]*dimension.Set
+
 	bound     *recipe.Bound // by Recipe, last
 	boundFrom session.Snapshot
 }
@@ -257,6 +261,10 @@ func (w *Works) Recipe(ctx context.Context, name string) (Recipe, error) {
 	return w.RecipeText(ctx, file, data, nil)
 }
 
+// Remember keeps the dimension sets of this run in memory, for who reads many
+// recipes.
+func (w *Works) Remember() { w.remembered = map[string]*dimension.Set{} }
+
 // RecipeText is Recipe for a text at hand. A set that is given is used in place
 // of what the instrument here would answer.
 func (w *Works) RecipeText(ctx context.Context, file string, data []byte, set *dimension.Set) (Recipe, error) {
@@ -275,6 +283,10 @@ func (w *Works) RecipeText(ctx context.Context, file string, data []byte, set *d
 	r := Recipe{File: f, List: list, Snapshot: session.Snapshot{RecipeName: file, Recipe: data}}
 	if f == nil {
 		return r, nil
+	}
+	kept := fmt.Sprint(f.Instrument, " ", f.Major)
+	if set == nil {
+		set = w.remembered[kept]
 	}
 	if set != nil {
 		r.Snapshot.Set = set.Encode()
@@ -302,6 +314,9 @@ func (w *Works) RecipeText(ctx context.Context, file string, data []byte, set *d
 			return r, err
 		}
 		r.Snapshot.Set = set.Encode()
+		if w.remembered != nil {
+			w.remembered[kept] = set
+		}
 	}
 	bound, more := recipe.Bind(f, set, w.Tools())
 	r.Bound = bound
