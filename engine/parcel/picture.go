@@ -28,8 +28,8 @@ func checkPicture(f File) error {
 	return nil
 }
 
-// Plain is a picture without what stands beside it in the file; why says that
-// it is none.
+// Plain is a picture without what stands beside or behind it in the file; why
+// says that it is none.
 func Plain(name string, data []byte) (plain []byte, why string) {
 	if strings.HasSuffix(name, ".png") {
 		return plainPNG(data)
@@ -67,13 +67,10 @@ func plainPNG(data []byte) ([]byte, string) {
 		case first && !fits(uint64(binary.BigEndian.Uint32(chunk[8:])), uint64(binary.BigEndian.Uint32(chunk[12:]))):
 			return nil, "it is empty, or larger than 64 million points"
 		case kind == "IEND":
-			switch {
-			case n != 0 || !pictured:
+			if n != 0 || !pictured {
 				return nil, "there is no picture in it"
-			case at != len(data):
-				return nil, "something stands behind its end"
 			}
-			return append(out, chunk...), ""
+			return append(out, chunk...), "" // what stands behind is none of it
 		case slices.Contains([]string{"IHDR", "PLTE", "IDAT", "tRNS", "gAMA", "cHRM", "sRGB", "sBIT", "bKGD", "pHYs"}, kind):
 			out = append(out, chunk...)
 			pictured = pictured || kind == "IDAT"
@@ -100,13 +97,10 @@ func plainJPEG(data []byte) ([]byte, string) {
 		}
 		mark := data[at+1]
 		if mark == 0xd9 {
-			switch {
-			case !framed || !scanned:
+			if !framed || !scanned {
 				return nil, "there is no picture in it"
-			case at+2 != len(data):
-				return nil, "something stands behind its end"
 			}
-			return append(out, data[at:]...), ""
+			return append(out, data[at:at+2]...), "" // cameras put more pictures behind
 		}
 		if len(data)-at < 4 {
 			return nil, "it is cut off"

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -61,6 +62,12 @@ somebody of that name comes with another.`,
 	cmd.Flags().BoolVar(&o.noInstrument, "no-instrument", false, "keep the recipe without the instrument that comes along")
 	cmd.Flags().StringVar(&o.trustAs, "trust-as", "", "call the key that signed it by this `NAME`")
 	c.jsonFlag(cmd)
+	cmd.ValidArgsFunction = func(_ *cobra.Command, args []string, _ string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		if len(args) > 0 {
+			return nil, onlyThese
+		}
+		return []cobra.Completion{"canewright"}, cobra.ShellCompDirectiveFilterFileExt
+	}
 	return cmd
 }
 
@@ -78,7 +85,7 @@ func runOpen(ctx context.Context, c *commander, o openOptions) error {
 	}
 	w := c.works()
 	w.Fresh = true // looking leaves nothing behind
-	in, err := w.Open(ctx, filepath.Base(o.file), data)
+	in, err := w.Open(ctx, diagnostic.Clean(filepath.Base(o.file)), data)
 	if err != nil {
 		return c.refuse(o.file, err)
 	}
@@ -123,16 +130,19 @@ func runOpen(ctx context.Context, c *commander, o openOptions) error {
 // itself.
 func readPack(file string) ([]byte, error) {
 	f, err := os.Open(file)
+	if p, ok := errors.AsType[*fs.PathError](err); ok {
+		err = p.Err
+	}
 	if err != nil {
-		return nil, usagef("open a pack: %w", err)
+		return nil, usagef("open %s: %w", diagnostic.Clean(file), err)
 	}
 	defer f.Close()
 	if info, err := f.Stat(); err == nil && !info.Mode().IsRegular() {
-		return nil, usagef("open a pack: %s is no ordinary file", diagnostic.Clean(file))
+		return nil, usagef("open %s: this is no ordinary file", diagnostic.Clean(file))
 	}
 	data, err := io.ReadAll(io.LimitReader(f, parcel.MaxBytes+1))
 	if err != nil {
-		return nil, fmt.Errorf("open a pack: %w", err)
+		return nil, fmt.Errorf("open %s: %w", diagnostic.Clean(file), err)
 	}
 	return data, nil
 }
