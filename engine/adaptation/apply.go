@@ -17,6 +17,13 @@ func (o *Own) Whole(originName string, origin []byte) ([]byte, diagnostic.List) 
 	if root == nil || list.Failed() {
 		return nil, list
 	}
+	if is := root.Get("instrument").Value(); o.Instrument.Value != "" && o.Instrument.Value != is {
+		hint := "write instrument: " + clip(is)
+		if is == "" {
+			hint = "take the line out"
+		}
+		list.Hinted("own/origin", o.Instrument.Whole, hint, "what it builds on is not for %q", clip(o.Instrument.Value))
+	}
 	w := &whole{own: o, list: &list, document: parse(src, root)}
 	w.head(root)
 	for _, v := range o.Settings {

@@ -22,6 +22,9 @@ func Edit(data []byte) *Editor {
 // left out.
 func Begin(o Origin, id, title, author, licence string) []byte {
 	lines := []string{"canewright: " + Format, "title: " + yamldoc.Quote(title, false), "id: " + yamldoc.Quote(id, false), "version: 1"}
+	if o.Instrument != "" {
+		lines = append(lines, "instrument: "+yamldoc.Quote(o.Instrument, false))
+	}
 	if author != "" {
 		lines = append(lines, "author: "+yamldoc.Quote(author, false))
 	}

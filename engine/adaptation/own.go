@@ -24,7 +24,9 @@ type Own struct {
 	Licence string
 	About   string
 	Origin  Origin
-	Sure    *yamldoc.Node
+	// Instrument is as the origin has it: written down for people and lists.
+	Instrument diagnostic.Text
+	Sure       *yamldoc.Node
 
 	Settings []Value
 	Targets  []Value // of the whole recipe
@@ -37,7 +39,10 @@ type Origin struct {
 	Version int
 	SHA256  string // recipe.Digest of its text
 	Title   string // for people; may be empty
-	at      diagnostic.Span
+	// Instrument and its major version, "bassoon 1"; empty for a checklist. Used
+	// when an own version is begun.
+	Instrument string
+	at         diagnostic.Span
 }
 
 // Value is a setting or a target of one's own. Text is "" where a target is
@@ -115,6 +120,7 @@ func Load(name string, data []byte) (*Own, diagnostic.List) {
 			}
 		}),
 		need("version", func(_, v *yamldoc.Node) { o.Version = l.number(v, "version") }),
+		want("instrument", func(_, v *yamldoc.Node) { o.Instrument = l.word(v, "instrument") }),
 		want("author", word(&o.Author, "author")),
 		want("licence", word(&o.Licence, "licence")),
 		want("about", word(&o.About, "about")),
@@ -310,5 +316,9 @@ func clip(s string) string {
 
 // OriginOf is a recipe as what an own version builds on.
 func OriginOf(f *recipe.File, data []byte) Origin {
-	return Origin{ID: f.ID, Version: f.Version, SHA256: recipe.Digest(data), Title: f.Title}
+	o := Origin{ID: f.ID, Version: f.Version, SHA256: recipe.Digest(data), Title: f.Title}
+	if f.Instrument != "" {
+		o.Instrument = f.Instrument + " " + strconv.Itoa(f.Major)
+	}
+	return o
 }

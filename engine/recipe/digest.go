@@ -10,7 +10,12 @@ import (
 // order mark and the carriage returns of line ends do not count: a checkout on
 // another system has the same digest.
 func Digest(data []byte) string {
-	data = bytes.TrimPrefix(data, []byte("\ufeff"))
-	sum := sha256.Sum256(bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n")))
+	sum := sha256.Sum256(Text(data))
 	return hex.EncodeToString(sum[:])
+}
+
+// Text is what Digest counts: the text without byte order mark and with plain
+// line ends.
+func Text(data []byte) []byte {
+	return bytes.ReplaceAll(bytes.TrimPrefix(data, []byte("\ufeff")), []byte("\r\n"), []byte("\n"))
 }

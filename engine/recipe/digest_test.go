@@ -22,4 +22,7 @@ func TestDigest(t *testing.T) {
 	if recipe.Digest([]byte("a: 1\nb: 3\n")) == same {
 		t.Error("another number has the same digest")
 	}
+	if got := string(recipe.Text([]byte("\ufeffa: 1\r\nb: 2"))); got != "a: 1\nb: 2" {
+		t.Errorf("what counts is %q", got)
+	}
 }

@@ -153,7 +153,7 @@ func (a *adapting) begin(t wire.Text) error {
 	if title == "" {
 		title = f.Title + ", my version"
 	}
-	o := adaptation.Origin{ID: f.ID, Version: f.Version, SHA256: recipe.Digest(t.Data), Title: f.Title}
+	o := adaptation.OriginOf(f, t.Data)
 	a.editor = adaptation.Edit(adaptation.Begin(o, id, title, a.o.author, ""))
 	a.o.title, a.o.author = "", ""
 	return nil
@@ -182,7 +182,7 @@ func (a *adapting) edit(ctx context.Context) error {
 		return err
 	}
 	if o.ask || !given && a.c.sys.Typed && !a.c.json {
-		r, err := a.w.Ready(ctx, wire.Text{File: a.base.WholeName, Data: a.base.Whole, Whole: a.base.Whole, WholeName: a.base.WholeName}, diagnostic.List{})
+		r, err := a.w.Ready(ctx, wire.Text{File: a.base.WholeName, Data: a.base.Whole, Whole: a.base.Whole, WholeName: a.base.WholeName}, diagnostic.List{}, nil)
 		if err != nil {
 			return err
 		}
@@ -367,7 +367,7 @@ func (a *adapting) finish(ctx context.Context) error {
 		return &wire.InvalidError{Name: name, List: list}
 	}
 	t := wire.Text{File: name, Data: data, Own: own, OriginName: a.base.WholeName, Origin: a.base.Whole, Whole: whole, WholeName: name + " (whole)"}
-	r, err := a.w.Ready(ctx, t, list)
+	r, err := a.w.Ready(ctx, t, list, nil)
 	if err != nil {
 		return err
 	}

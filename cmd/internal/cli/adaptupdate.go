@@ -16,13 +16,13 @@ import (
 
 // update brings an own version to a newer version of its origin.
 func (a *adapting) update(ctx context.Context) error {
-	o, c, own := a.o, a.c, a.own
-	if len(o.settings)+len(o.targets)+len(o.leave)+len(o.moves)+len(o.drop) > 0 || o.ask {
+	flags, c, own := a.o, a.c, a.own
+	if len(flags.settings)+len(flags.targets)+len(flags.leave)+len(flags.moves)+len(flags.drop) > 0 || flags.ask {
 		return usagef("adapt: --update changes nothing of yours; do that in a call of its own")
 	}
-	name := o.from
+	name := flags.from
 	if name == "" {
-		found, _, ok := a.w.Newer(own.Own.Origin)
+		found, ok := a.w.Newer(own.Own.Origin)
 		if !ok {
 			c.printf("%s builds on %s, version %d. No other version of it is here.\n", diagnostic.Clean(a.path), diagnostic.Clean(own.Own.Origin.ID), own.Own.Origin.Version)
 			c.wrap("", "If somebody sent you one: canewright adapt "+quoted(a.path)+" --update --from FILE")
@@ -61,7 +61,11 @@ func (a *adapting) update(ctx context.Context) error {
 			rev.Keep(d, kept)
 		}
 	}
-	rev.Origin(adaptation.Origin{ID: f.ID, Version: f.Version, SHA256: recipe.Digest(newer.Data), Title: f.Title})
+	o := adaptation.OriginOf(f, newer.Data)
+	rev.Origin(o)
+	if own.Own.Instrument.Value != "" && o.Instrument != "" {
+		rev.Head("instrument", o.Instrument)
+	}
 	rev.Head("version", strconv.Itoa(own.Own.Version+1))
 	a.base, a.editor = newer, rev.Editor
 	return a.finish(ctx)

@@ -88,7 +88,7 @@ func (c *commander) offerRecipes(cmd *cobra.Command, several bool) {
 		if len(args) > 0 && !several {
 			return nil, onlyThese
 		}
-		return recipeNames(word)
+		return c.recipeNames(word)
 	}
 }
 
@@ -125,7 +125,7 @@ func (c *commander) offerFollow(cmd *cobra.Command) {
 		case resumed():
 			return c.batchNames(cmd, nil, word), asListed
 		}
-		return recipeNames(word)
+		return c.recipeNames(word)
 	}
 	_ = cmd.RegisterFlagCompletionFunc("batch", func(_ *cobra.Command, _ []string, word string) ([]cobra.Completion, cobra.ShellCompDirective) {
 		if !resumed() {
@@ -155,12 +155,17 @@ func (c *commander) batchNames(cmd *cobra.Command, given []string, word string) 
 	return out
 }
 
-// recipeNames are the bundled recipes and the recipe files and folders where
-// the word leads.
-func recipeNames(word string) ([]cobra.Completion, cobra.ShellCompDirective) {
+// recipeNames are the bundled recipes, those of the libraries, and the recipe
+// files and folders where the word leads.
+func (c *commander) recipeNames(word string) ([]cobra.Completion, cobra.ShellCompDirective) {
 	var out []cobra.Completion
 	for _, n := range recipes.All() {
 		if strings.HasPrefix(n, word) {
+			out = append(out, n)
+		}
+	}
+	for _, n := range c.libraryPlaces(word) {
+		if !slices.Contains(out, n) {
 			out = append(out, n)
 		}
 	}

@@ -82,7 +82,12 @@ func (c *commander) addFolder(ctx context.Context, path string, onlyCheck bool) 
 	if err != nil {
 		return hinted{usageError{fmt.Errorf("add an instrument: %w", err)}, "canewright instruments new NAME writes a folder to begin with; of a program, name the file itself"}
 	}
-	in, list := folder.Load(filepath.Join(path, folder.File), data)
+	return c.addFile(ctx, filepath.Join(path, folder.File), data, onlyCheck)
+}
+
+// addFile is addFolder for a file at hand: the one door for all of them.
+func (c *commander) addFile(ctx context.Context, path string, data []byte, onlyCheck bool) error {
+	in, list := folder.Load(path, data)
 	_ = list.Text(c.sys.Out)
 	if in == nil {
 		return errShown{exitInvalid}

@@ -199,12 +199,19 @@ func (c *commander) report(err error) int {
 		e.List.Text(c.sys.Err)
 		code = exitInvalid
 	} else if e, ok := errors.AsType[*wire.RecipeNotFoundError](err); ok {
-		code, hint = exitUsage, "canewright recipes lists the bundled ones"
+		code, hint = exitUsage, "canewright recipes lists the bundled ones, and your library's"
 		if e.Near != "" {
 			hint = "did you mean " + e.Near + "?"
 		}
 	} else if _, ok := errors.AsType[*wire.OriginNotFoundError](err); ok {
 		code, hint = exitInvalid, "ask whoever sent it for a pack, which carries that text; or put the text into a folder origins beside it"
+	} else if e, ok := errors.AsType[*wire.AmbiguousError](err); ok {
+		code, hint = exitUsage, "name one by its file, or by the place canewright library shows for it: "+e.Places[0]
+	} else if sent, why := c.parcelTrouble(err); sent != exitDone {
+		code = sent
+		if hint == "" {
+			hint = why
+		}
 	} else if e, ok := errors.AsType[*host.NotFoundError](err); ok {
 		code, hint = exitInstrument, "there are: "+strings.Join(e.Known, ", ")
 	} else if _, ok := errors.AsType[*host.VersionError](err); ok {

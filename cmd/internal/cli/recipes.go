@@ -9,10 +9,13 @@ import (
 
 func newRecipesCmd(c *commander) *cobra.Command {
 	cmd := &cobra.Command{
-		Use: "recipes", Short: "List the bundled recipes", Args: cobra.NoArgs,
+		Use: "recipes", Short: "List the bundled recipes, and those of your library", Args: cobra.NoArgs,
 		Long: `List the recipes that come with canewright. Any of them can be read with
 "canewright show NAME" and followed with "canewright follow NAME". A recipe of
-your own is a file: give its path in place of the name.`,
+your own is a file: give its path in place of the name.
+
+Behind them stand the recipes of your library, which have names too;
+"canewright library" says more of them. With --json it is the bundled ones.`,
 		RunE: func(*cobra.Command, []string) error { return runRecipes(c) },
 	}
 	c.jsonFlag(cmd)
@@ -43,5 +46,5 @@ func runRecipes(c *commander) error {
 	for _, l := range all {
 		c.printf("%s\n    %s, version %d\n", l.Name, l.Title, l.Version)
 	}
-	return nil
+	return c.recipesOfLibraries()
 }

@@ -31,6 +31,7 @@ Begin with:
 		newMyToolsCmd(c),
 		newReviewCmd(c),
 		newCompareCmd(c),
+		newPackCmd(c), newOpenCmd(c), newLibraryCmd(c),
 	)
 	return root
 }

@@ -38,6 +38,8 @@ var arrows = map[string]string{
 	"engine/logbook":        "engine/bench engine/session",
 	"engine/planning":       "engine/bench",
 	"engine/picture":        "engine/quantity",
+	"engine/parcel":         "engine/diagnostic",
+	"engine/library":        "engine/recipe engine/yamldoc engine/diagnostic",
 	"engine/enquiry":        "engine/logbook engine/planning engine/statistics",
 	"safety":                "engine/bench engine/recipe engine/session engine/yamldoc engine/diagnostic engine/tool",
 	"plugins/proto":         "",

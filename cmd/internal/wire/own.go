@@ -1,15 +1,17 @@
 package wire
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
-	"path"
 	"path/filepath"
 
 	"canewright/engine/adaptation"
 	"canewright/engine/diagnostic"
+	"canewright/engine/dimension"
+	"canewright/engine/library"
 	"canewright/engine/recipe"
 	"canewright/engine/yamldoc"
 	"canewright/recipes"
@@ -50,10 +52,26 @@ func (w *Works) Text(name string) (Text, diagnostic.List, error) {
 	if err != nil {
 		return Text{}, diagnostic.List{}, err
 	}
-	return w.textOf(file, data, 0)
+	return w.TextOf(file, data, nil)
 }
 
-func (w *Works) textOf(file string, data []byte, depth int) (Text, diagnostic.List, error) {
+// TextOf is Text for a file at hand. Origins are texts that came with it, and are
+// looked at first.
+func (w *Works) TextOf(file string, data []byte, origins [][]byte) (Text, diagnostic.List, error) {
+	return w.textOf(file, data, origins, 0)
+}
+
+// RecipeText is Recipe for a text at hand, with what came along with it. A set
+// that is given is used in place of what the instrument here would answer.
+func (w *Works) RecipeText(ctx context.Context, file string, data []byte, origins [][]byte, set *dimension.Set) (Recipe, error) {
+	t, list, err := w.TextOf(file, data, origins)
+	if err != nil {
+		return Recipe{}, err
+	}
+	return w.Ready(ctx, t, list, set)
+}
+
+func (w *Works) textOf(file string, data []byte, origins [][]byte, depth int) (Text, diagnostic.List, error) {
 	t := Text{File: file, Data: data, Whole: data, WholeName: file}
 	if !adaptation.IsOwn(data) {
 		return t, diagnostic.List{}, nil
@@ -67,12 +85,12 @@ func (w *Works) textOf(file string, data []byte, depth int) (Text, diagnostic.Li
 		return t, list, nil
 	}
 	t.Own = own
-	under, ok := w.originText(filepath.Dir(file), own.Origin.SHA256)
+	under, ok := w.originText(filepath.Dir(file), own.Origin.SHA256, origins)
 	if !ok {
 		return t, list, &OriginNotFoundError{file, own.Origin}
 	}
 	t.OriginName = own.Origin.ID + " (what " + filepath.Base(file) + " builds on)"
-	below, more, err := w.textOf(t.OriginName, under, depth+1)
+	below, more, err := w.textOf(filepath.Join(filepath.Dir(file), t.OriginName), under, origins, depth+1)
 	if err != nil || below.Whole == nil {
 		list.Append(more)
 		return t, list, err
@@ -83,9 +101,15 @@ func (w *Works) textOf(file string, data []byte, depth int) (Text, diagnostic.Li
 	return t, list, nil
 }
 
-// originText finds a text by its digest: what is kept here, what lies in a folder
-// "origins" beside the own version, and the bundled recipes.
-func (w *Works) originText(beside, sha256 string) ([]byte, bool) {
+// originText finds a text by its digest: what came along, what is kept here, what
+// lies in a folder "origins" beside the own version, the bundled recipes, and
+// the library.
+func (w *Works) originText(beside, sha256 string, origins [][]byte) ([]byte, bool) {
+	for _, data := range origins {
+		if recipe.Digest(data) == sha256 {
+			return data, true
+		}
+	}
 	name := sha256 + ".yaml"
 	var places []string
 	if d, err := w.originsFolder(); err == nil {
@@ -97,12 +121,8 @@ func (w *Works) originText(beside, sha256 string) ([]byte, bool) {
 			return data, true
 		}
 	}
-	for _, n := range recipes.All() {
-		if _, data, ok := recipes.Read(n); ok && recipe.Digest(data) == sha256 {
-			return data, true
-		}
-	}
-	return nil, false
+	data, _, _ := w.FindText(sha256) // a library that cannot be read has it not
+	return data, data != nil
 }
 
 // readSmall reads a file no larger than a recipe may be.
@@ -167,17 +187,38 @@ func keepIn(folder string, data []byte) error {
 	return nil
 }
 
-// Newer finds the text that now goes by the id of an origin, among the bundled
-// recipes; ok is false where there is none or it is the same.
-func (w *Works) Newer(o adaptation.Origin) (name string, data []byte, ok bool) {
-	for _, n := range recipes.All() {
-		file, data, _ := recipes.Read(n)
-		f, _ := recipe.Load(file, data)
-		if f != nil && f.ID == o.ID && recipe.Digest(data) != o.SHA256 {
-			return path.Clean(n), data, true
+// Newer finds the text that now goes by the id of an origin, bundled or in the
+// library; ok is false where there is none or it is the same.
+func (w *Works) Newer(o adaptation.Origin) (name string, ok bool) {
+	best := 0
+	look := func(file string, data []byte) {
+		t, _, err := w.TextOf(file, data, nil)
+		if err != nil || t.Whole == nil || recipe.Digest(data) == o.SHA256 {
+			return
+		}
+		if f, _ := recipe.Load(file, t.Whole); f != nil && f.ID == o.ID && f.Version > best {
+			best, name = f.Version, file
 		}
 	}
-	return "", nil, false
+	for _, n := range recipes.All() {
+		_, data, _ := recipes.Read(n)
+		look(n, data)
+	}
+	all, _ := w.Libraries() // a disk that is not here hides no other
+	for _, l := range all {
+		files, closer, err := l.Files()
+		if err != nil {
+			continue
+		}
+		list, _ := library.Named(files, o.ID)
+		for _, e := range list.Entries {
+			if data, err := library.Read(files, e.File); err == nil {
+				look(l.join(e.File), data)
+			}
+		}
+		_ = closer.Close()
+	}
+	return name, name != ""
 }
 
 // IsNewFile reports that nothing stands at a path yet.

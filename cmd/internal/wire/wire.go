@@ -55,6 +55,10 @@ type Works struct {
 	notes                *safety.Catalogue
 	notesErr             error
 
+	// remembered are the sets of this run, when many recipes are read one after
+	// another; nil: each is asked for again.
+	remembered map[string]*dimension.Set
+
 	bound     *recipe.Bound // by Recipe, last
 	boundFrom session.Snapshot
 
@@ -170,11 +174,11 @@ func (e *InvalidError) Error() string {
 	return fmt.Sprintf("read recipe %s: it has %d errors", e.Name, n)
 }
 
-// RecipeNotFoundError: neither a file nor a bundled recipe has this name.
+// RecipeNotFoundError: no file, no bundled recipe and none in a library has this name.
 type RecipeNotFoundError struct{ Name, Near string }
 
 func (e *RecipeNotFoundError) Error() string {
-	return fmt.Sprintf("read recipe %q: there is no such file and no bundled recipe of this name", e.Name)
+	return fmt.Sprintf("read recipe %q: there is no such file and no recipe of this name, bundled or in your library", e.Name)
 }
 
 // largestRecipe: one byte more than the reader takes, so that it says so itself.
@@ -187,8 +191,21 @@ const largeRecipe = 256 << 10
 // 100 MB.
 const readingLimit = 56 << 20
 
-// ReadRecipe returns the file of a recipe: a path, or a bundled name.
+// ReadRecipe returns the file of a recipe: a path, a bundled name, or a name in
+// the library folders.
 func (w *Works) ReadRecipe(name string) (file string, data []byte, err error) {
+	f, err := w.find(name)
+	return f.file, f.data, err
+}
+
+// found is where a recipe was found.
+type found struct {
+	file    string
+	data    []byte
+	bundled string // its name among the bundled ones, "" elsewhere
+}
+
+func (w *Works) find(name string) (found, error) {
 	path := name
 	if info, serr := os.Stat(path); serr == nil && info.IsDir() {
 		path = filepath.Join(path, "recipe.yaml")
@@ -197,19 +214,19 @@ func (w *Works) ReadRecipe(name string) (file string, data []byte, err error) {
 	if err == nil {
 		defer f.Close()
 		if info, serr := f.Stat(); serr == nil && !info.Mode().IsRegular() {
-			return "", nil, fmt.Errorf("read recipe %s: this is no ordinary file", name)
+			return found{}, fmt.Errorf("read recipe %s: this is no ordinary file", name)
 		}
-		data, err = io.ReadAll(io.LimitReader(f, largestRecipe))
+		data, err := io.ReadAll(io.LimitReader(f, largestRecipe))
 		if err != nil {
-			return "", nil, fmt.Errorf("read recipe %s: %w", name, err)
+			return found{}, fmt.Errorf("read recipe %s: %w", name, err)
 		}
-		return path, data, nil
+		return found{file: path, data: data}, nil
 	}
 	if file, data, ok := recipes.Read(name); ok {
-		return file, data, nil
+		return found{file, data, strings.TrimSuffix(strings.TrimPrefix(file, "recipes/"), "/recipe.yaml")}, nil
 	}
 	if !errors.Is(err, fs.ErrNotExist) {
-		return "", nil, fmt.Errorf("read recipe: %w", err)
+		return found{}, fmt.Errorf("read recipe: %w", err)
 	}
 	var known, several []string
 	for _, n := range recipes.All() {
@@ -220,13 +237,17 @@ func (w *Works) ReadRecipe(name string) (file string, data []byte, err error) {
 		known = append(known, n, short)
 	}
 	if len(several) > 1 {
-		return "", nil, &RecipeNotFoundError{name, strings.Join(several, " or ")}
+		return found{}, &RecipeNotFoundError{name, strings.Join(several, " or ")}
 	}
-	return "", nil, &RecipeNotFoundError{name, diagnostic.Near(name, known)}
+	if f, err := w.findInLibraries(name); err != nil || f.file != "" {
+		return f, err
+	}
+	return found{}, &RecipeNotFoundError{name, diagnostic.Near(name, known)}
 }
 
 // Recipe is a recipe ready for use, with all that is kept of it.
 type Recipe struct {
+	File     *recipe.File // nil when the file cannot be read
 	Bound    *recipe.Bound
 	Snapshot session.Snapshot
 	List     diagnostic.List // warnings and remarks, and errors when Bound is nil
@@ -240,12 +261,16 @@ func (w *Works) Recipe(ctx context.Context, name string) (Recipe, error) {
 	if err != nil {
 		return Recipe{}, err
 	}
-	return w.Ready(ctx, t, list)
+	return w.Ready(ctx, t, list, nil)
 }
 
-// Ready checks and binds a recipe that was read.
-func (w *Works) Ready(ctx context.Context, t Text, list diagnostic.List) (Recipe, error) {
-	var err error
+// Remember keeps the dimension sets of this run in memory, for who reads many
+// recipes.
+func (w *Works) Remember() { w.remembered = map[string]*dimension.Set{} }
+
+// Ready checks and binds a recipe that was read. A set that is given is used in
+// place of what the instrument here would answer.
+func (w *Works) Ready(ctx context.Context, t Text, list diagnostic.List, set *dimension.Set) (Recipe, error) {
 	file, data := t.WholeName, t.Whole
 	if data == nil {
 		return Recipe{List: list, Text: t, Snapshot: session.Snapshot{RecipeName: t.File, Recipe: t.Data}}, nil
@@ -263,13 +288,19 @@ func (w *Works) Ready(ctx context.Context, t Text, list diagnostic.List) (Recipe
 	}
 	f, more := recipe.Load(file, data)
 	list.Append(more)
-	r := Recipe{List: list, Text: t, Snapshot: session.Snapshot{RecipeName: file, Recipe: data}}
+	r := Recipe{File: f, List: list, Text: t, Snapshot: session.Snapshot{RecipeName: file, Recipe: data}}
 	if f == nil {
 		return r, nil
 	}
-	var set *dimension.Set
-	if f.Instrument != "" {
+	kept := fmt.Sprint(f.Instrument, " ", f.Major)
+	if set == nil {
+		set = w.remembered[kept]
+	}
+	if set != nil {
+		r.Snapshot.Set = set.Encode()
+	} else if f.Instrument != "" {
 		var stop func()
+		var err error
 		set, stop, err = w.ask(ctx, host.Want{Name: f.Instrument, Major: f.Major})
 		// It ends while the recipe is bound; it has ended when Recipe returns.
 		stopped := make(chan struct{})
@@ -291,6 +322,9 @@ func (w *Works) Ready(ctx context.Context, t Text, list diagnostic.List) (Recipe
 			return r, err
 		}
 		r.Snapshot.Set = set.Encode()
+		if w.remembered != nil {
+			w.remembered[kept] = set
+		}
 	}
 	bound, more := recipe.Bind(f, set, w.Tools())
 	r.Bound = bound
