@@ -25,6 +25,15 @@ type Bound struct {
 
 	byName map[string]int // slot of a dimension, alias or setting
 	tools  *tool.Catalogue
+	set    []targetSet  // targets as they are set, in working order; no grids
+	named  map[int]bool // slots whose target a text shows
+}
+
+// targetSet: from this stage on a slot has this target; stage -1: from the
+// beginning.
+type targetSet struct {
+	stage, slot int
+	target      *Target
 }
 
 // Sure is the probability a verdict must reach to be called sure: Cut where
@@ -151,13 +160,14 @@ type Measure struct {
 	Each   Each
 	Target *Target // nil: no target in force
 	Group  int     // measures of one grid share a group above 0: their outcomes wait for the last
+	place  diagnostic.Span
 }
 
 // Target is a tolerance and what follows outside it.
 type Target struct {
 	Tolerance    quantity.Tolerance
 	Above, Below Outcome
-	place        diagnostic.Span // of its name
+	raw          *target // as written
 }
 
 // DerivedTarget is a target on a dimension that is worked out, judged when the
