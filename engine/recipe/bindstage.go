@@ -26,6 +26,7 @@ func (b *binder) stage(f flatStage) Stage {
 	for _, t := range s.materials[:b.fewTools(s.materials)] {
 		st.Use.Materials = append(st.Use.Materials, b.material(t))
 	}
+	st.Listed = st.Use
 	for _, t := range s.do {
 		st.Do = append(st.Do, b.text(t))
 	}

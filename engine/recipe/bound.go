@@ -136,6 +136,7 @@ type Stage struct {
 	Into      int  // pieces a tube is usually split into here; 0: this is not the split
 	Because   string
 	Use       tool.Use // what is listed and what the words speak of
+	Listed    tool.Use // what is listed
 	Do        []string
 	MarkAgain string
 	Uses      []string

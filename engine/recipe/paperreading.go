@@ -10,12 +10,13 @@ import (
 	"canewright/engine/dimension"
 	"canewright/engine/gauging"
 	"canewright/engine/quantity"
+	"canewright/engine/tool"
 )
 
-// swells: what of cane changes when it gets wet, and is read in either
+// Swells reports what of cane changes when it gets wet, and is read in either
 // condition: a size across the grain, a mass, a force. Lengths along the grain
 // hardly change.
-func swells(d *dimension.Dimension) bool {
+func Swells(d *dimension.Dimension) bool {
 	if d.Condition == dimension.Wet || d.Condition == dimension.Dry || d.Subject == "batch" {
 		return false
 	}
@@ -40,7 +41,7 @@ func (c *paperCheck) conditions() {
 		}
 		for k := range st.Measures {
 			m := &st.Measures[k]
-			if d := c.Slots[m.Slot].Dimension; swells(d) && !slices.Contains(names, d.Name) {
+			if d := c.Slots[m.Slot].Dimension; Swells(d) && !slices.Contains(names, d.Name) {
 				if names = append(names, d.Name); len(names) == 1 {
 					first = m.place
 				}
@@ -96,14 +97,35 @@ func (c *paperCheck) gauge(m *Measure) {
 		return
 	}
 	k := t.Kind.Difference()
-	needs := math.Sqrt2 * math.Erfinv(c.Sure.Pass) * e.U // half of a band whose middle is just sure
-	hint := fmt.Sprintf("with this tool ± %s is the least that can be told", up(k, needs))
+	hint := fmt.Sprintf("with this tool ± %s is the least that can be told", up(k, leastHalf(e.U, c.Sure.Pass)))
 	if other := c.finer(mid, t, m.Tool.Name); other != "" {
 		hint += "; or read it with: " + other
 	}
 	at := targetPlace(m.Target)
 	c.warn("recipe/too-fine", at, hint, fmt.Sprintf("%s cannot tell this: in the middle of it a reading is right with %.0f %%, and %.0f %% are asked for (its u is %s)",
 		toolShown(m.Tool.Name), math.Floor(100*v.SideProbability), 100*c.Sure.Pass, up(k, e.U)))
+}
+
+// leastHalf is half of a band in whose middle a reading is just sure.
+func leastHalf(u, sure float64) float64 { return math.Sqrt2 * math.Erfinv(sure) * u }
+
+// Finest is the smallest tolerance (plus and minus so much) that one reading
+// with this tool can be sure of, in quanta, two digits rounded up; 0 where the
+// tool's step is not known.
+func Finest(k quantity.Kind, t tool.Tool, sure float64) int64 {
+	if t.Step.Q == 0 || t.Step.Kind != k.Difference() {
+		return 0
+	}
+	e := gauging.Of([]quantity.Entered{{Value: quantity.Value{Kind: k}}}, t, nil)
+	return twoDigits(leastHalf(e.U, sure))
+}
+
+func twoDigits(q float64) int64 {
+	n, step := int64(math.Ceil(q)), int64(1)
+	for n/step >= 100 {
+		step *= 10
+	}
+	return (n + step - 1) / step * step
 }
 
 func toolShown(name string) string {
@@ -116,13 +138,7 @@ func toolShown(name string) string {
 // up shows quanta in the kind's main unit, the third digit rounded up: a band
 // that is said to do must do.
 func up(k quantity.Kind, q float64) string {
-	n := int64(math.Ceil(q))
-	step := int64(1)
-	for n/step >= 100 {
-		step *= 10
-	}
-	n = (n + step - 1) / step * step
-	return quantity.Format(quantity.Value{Kind: k, Q: n}, quantity.Main(k), 0)
+	return quantity.Format(quantity.Value{Kind: k, Q: twoDigits(q)}, quantity.Main(k), 0)
 }
 
 // finer is a tool that could tell.
