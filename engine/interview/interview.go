@@ -83,10 +83,13 @@ func (iv *Interview) Answer(lines []string, line string) ([]string, error) {
 	case iv.walk(lines).pending == nil:
 		return lines, refuse("", "nothing more is asked")
 	}
-	next := append(lines[:len(lines):len(lines)], line)
+	next := append(lines[:len(lines):len(lines)], line) // a copy: the caller's lines stay
 	w := iv.walk(next)
 	if w.refused != nil {
 		return lines, w.refused
+	}
+	if w.meant != "" {
+		next[len(next)-1] = w.meant
 	}
 	if d, bad := iv.unread(w); bad {
 		return lines, refuse(d.Hint, "a recipe with this could not be read: "+d.Message)
@@ -114,6 +117,44 @@ func (iv *Interview) Write(lines []string) []byte { return iv.walk(lines).write(
 
 // Open is what is still to be asked of whoever wrote the sheet.
 func (iv *Interview) Open(lines []string) []string { return iv.walk(lines).sheet.open() }
+
+// Doubts are what would be found if every number without a tolerance had the
+// one suggested for it, as sentences: a sheet seldom gives tolerances, and its
+// parts should add up nevertheless. Nil where no tolerance is open.
+func (iv *Interview) Doubts(lines []string) []string {
+	w := iv.walk(lines)
+	filled := false
+	for _, st := range w.sheet.stages {
+		for _, n := range st.numbers {
+			if n.target() != "" || n.paper == "" || n.grid() || n.suggest == "" || n.other != "" && n.length == "" {
+				continue
+			}
+			n.tolerance, filled = n.suggest, true
+			if n.other != "" && n.convert() != nil {
+				n.tolerance = ""
+			}
+		}
+	}
+	if !filled {
+		return nil
+	}
+	f, _ := recipe.Load("recipe.yaml", w.write())
+	if f == nil {
+		return nil
+	}
+	b, _ := recipe.Bind(f, w.sheet.set, iv.Tools)
+	if b == nil {
+		return nil
+	}
+	var out []string
+	found := b.CheckPaper()
+	for _, d := range found.Sorted() {
+		if d.Code == "recipe/sum" {
+			out = append(out, d.Message+"; "+d.Hint)
+		}
+	}
+	return out
+}
 
 // ID is the id the recipe has so far.
 func (iv *Interview) ID(lines []string) string { return iv.walk(lines).sheet.id() }

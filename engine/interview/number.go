@@ -26,30 +26,22 @@ func (w *walk) numbers(st *stage) bool {
 		q.Help = append(q.Help, offer(&set.Dimensions[i]))
 	}
 	if !w.ask(q, func(line string) error {
-		for _, part := range strings.Split(line, ",") {
-			part = strings.TrimSpace(part)
-			if part == "" {
-				continue
-			}
-			chosen, err := w.offered(part, names)
-			if err != nil {
-				return err
-			}
-			if chosen == nil {
-				chosen = []string{part}
-			}
-			for _, c := range chosen {
-				d, ok := set.Find(c)
-				if !ok {
-					hint := "type ? to see all names"
-					if n := set.Near(c); n != "" {
-						hint = "did you mean " + n + "?"
-					}
-					return refuse(hint, "nothing of this instrument is called "+c)
+		words, err := w.chosen(line, names)
+		if err != nil {
+			return err
+		}
+		w.inWords(words)
+		for _, c := range words {
+			d, ok := set.Find(c)
+			if !ok {
+				hint := "type ? to see all names"
+				if n := set.Near(c); n != "" {
+					hint = "did you mean " + n + "?"
 				}
-				if !slices.ContainsFunc(st.numbers, func(n *number) bool { return n.dim == d }) {
-					st.numbers = append(st.numbers, &number{dim: d})
-				}
+				return refuse(hint, "nothing of this instrument is called "+c)
+			}
+			if !slices.ContainsFunc(st.numbers, func(n *number) bool { return n.dim == d }) {
+				st.numbers = append(st.numbers, &number{dim: d})
 			}
 		}
 		if len(st.numbers) > mostOfOne {
@@ -115,11 +107,7 @@ func (w *walk) datum(n *number) bool {
 		return true
 	}
 	q := Question{Prompt: "Counted from where on the sheet? Here it counts from " + d.Datum + ".", Enter: "from " + d.Datum + " too"}
-	for i := range w.sheet.set.Dimensions {
-		if other := w.sheet.set.Dimensions[i].Datum; other != "" && other != d.Datum && !slices.Contains(q.Offers, other) && len(q.Offers) < mostOffers {
-			q.Offers = append(q.Offers, other)
-		}
-	}
+	q.Offers = w.otherEnds(d)
 	if !w.ask(q, func(line string) error {
 		chosen, err := w.offered(line, q.Offers)
 		if err != nil {
@@ -127,6 +115,7 @@ func (w *walk) datum(n *number) bool {
 		}
 		if chosen != nil {
 			line = chosen[0]
+			w.inWords(chosen[:1])
 		}
 		line = strings.TrimPrefix(line, "from ")
 		if line != "" && sameEnd(line) != sameEnd(d.Datum) {
@@ -171,6 +160,26 @@ func (w *walk) datum(n *number) bool {
 	})
 }
 
+// otherEnds are the places that others of the instrument's distances count
+// from, as far as they are said in two or three words, and the tip, which
+// papers like.
+func (w *walk) otherEnds(d *dimension.Dimension) []string {
+	var ends []string
+	dims := w.sheet.set.Dimensions
+	for i := 0; i <= len(dims); i++ {
+		end := "the tip"
+		if i < len(dims) {
+			end = dims[i].Datum
+		}
+		if n := len(strings.Fields(end)); n < 1 || n > 3 || !strings.HasPrefix(end, "the ") || sameEnd(end) == sameEnd(d.Datum) || slices.Contains(ends, end) {
+			continue
+		}
+		ends = append(ends, end)
+	}
+	slices.SortStableFunc(ends, func(a, b string) int { return len(strings.Fields(a)) - len(strings.Fields(b)) })
+	return ends[:min(len(ends), 6)]
+}
+
 func sameEnd(s string) string {
 	return strings.TrimPrefix(strings.ToLower(strings.TrimSpace(s)), "the ")
 }
@@ -191,6 +200,7 @@ func (w *walk) tolerance(n *number) bool {
 			return nil
 		case line == "1" && n.suggest != "":
 			line = n.suggest
+			w.meant = line
 		}
 		return n.allow(line)
 	})
@@ -215,7 +225,11 @@ func (w *walk) suggest(n *number) {
 		}
 	}
 	if half > 0 {
-		k := n.dim.Kind.Difference()
+		k, step := n.dim.Kind.Difference(), int64(1)
+		for half/step >= 100 { // two digits are enough for a suggestion
+			step *= 10
+		}
+		half = (half + step - 1) / step * step
 		n.suggest, n.suggested = "± "+quantity.Format(quantity.Value{Kind: k, Q: half}, quantity.Main(k), 0), why
 	}
 }

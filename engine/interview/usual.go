@@ -36,6 +36,9 @@ func UsualOf(all []*recipe.Bound) Usual {
 	at := map[string]int{}
 	for _, b := range all {
 		place := len(u.Stages)
+		if sharesStage(b, at) {
+			place = 0
+		}
 		for i := range b.Stages {
 			st := &b.Stages[i]
 			name, _, _ := strings.Cut(st.Name, " (")
@@ -55,6 +58,14 @@ func UsualOf(all []*recipe.Bound) Usual {
 		}
 	}
 	return u
+}
+
+func sharesStage(b *recipe.Bound, at map[string]int) bool {
+	return slices.ContainsFunc(b.Stages, func(st recipe.Stage) bool {
+		name, _, _ := strings.Cut(st.Name, " (")
+		_, known := at[name]
+		return known
+	})
 }
 
 func (s *UsualStage) add(b *recipe.Bound, st *recipe.Stage, tolerances map[string]UsualTolerance) {
@@ -99,7 +110,7 @@ func (u Usual) belongs(set *dimension.Set, stage string) []string {
 		d := &set.Dimensions[i]
 		said := strings.ToLower(d.Title + " " + strings.Join(d.Aliases, " ") + " " + strings.NewReplacer(".", " ", "_", " ").Replace(d.Name))
 		for _, w := range words {
-			if w = strings.TrimSuffix(w, "s"); len(w) > 2 && slices.ContainsFunc(strings.Fields(said), func(x string) bool { return strings.HasPrefix(x, w) }) {
+			if w = strings.TrimSuffix(w, "s"); len(w) > 3 && slices.ContainsFunc(strings.Fields(said), func(x string) bool { return strings.HasPrefix(x, w) }) {
 				out = append(out, d.Name)
 				break
 			}

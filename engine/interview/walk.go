@@ -22,6 +22,7 @@ type walk struct {
 	where   string
 	pending *Question
 	refused error
+	meant   string // the last answer in words, where it was a number from a list
 }
 
 func (iv *Interview) walk(lines []string) *walk {
@@ -54,7 +55,7 @@ func (w *walk) ask(q Question, take func(line string) error) bool {
 		return false
 	}
 	line := w.left[0]
-	w.left = w.left[1:]
+	w.left, w.meant = w.left[1:], ""
 	if err := take(line); err != nil {
 		w.refused, w.pending = err, &q
 		return false
@@ -98,7 +99,7 @@ func (w *walk) lines(prompt, enter string, into *[]string, check func(string) er
 }
 
 func (w *walk) instrument() bool {
-	q := Question{Prompt: "Which instrument is it for?", Enter: "is no answer here: the names of what is measured are the instrument's"}
+	q := Question{Prompt: "Which instrument is it for?"}
 	for _, in := range w.iv.Instruments {
 		q.Offers = append(q.Offers, in.ID+": "+in.Title)
 	}
@@ -122,6 +123,7 @@ func (w *walk) instrument() bool {
 			return refuse(hint, "there is no such instrument here")
 		}
 		in := w.iv.Instruments[at]
+		w.meant = in.ID
 		set, err := w.iv.Set(in.ID, in.Major)
 		if err != nil {
 			return refuse("choose another, or look with: canewright instruments "+in.ID, err.Error())
@@ -154,21 +156,11 @@ func (w *walk) stages() bool {
 		q.Offers = append(q.Offers, u.Name)
 	}
 	return w.ask(q, func(line string) error {
-		var names []string
-		for _, part := range strings.Split(line, ",") {
-			part = strings.TrimSpace(part)
-			if part == "" {
-				continue
-			}
-			chosen, err := w.offered(part, q.Offers)
-			if err != nil {
-				return err
-			}
-			if chosen == nil {
-				chosen = []string{part}
-			}
-			names = append(names, chosen...)
+		names, err := w.chosen(line, q.Offers)
+		if err != nil {
+			return err
 		}
+		w.inWords(names)
 		if len(names) > mostOfOne {
 			return refuse("take the ones you want to be asked about; more can be written in the file", "these are very many stages")
 		}
@@ -191,6 +183,37 @@ func (w *walk) stages() bool {
 }
 
 const noStage = "work from the sheet"
+
+// chosen are the words and numbers of a line, with what the numbers stand for.
+func (w *walk) chosen(line string, offers []string) ([]string, error) {
+	var out []string
+	for _, part := range strings.Split(line, ",") {
+		part = strings.TrimSpace(part)
+		if part == "" {
+			continue
+		}
+		of, err := w.offered(part, offers)
+		if err != nil {
+			return nil, err
+		}
+		if of == nil {
+			of = []string{part}
+		}
+		out = append(out, of...)
+	}
+	return out, nil
+}
+
+// inWords keeps an answer in words: lists may be other ones when it is read
+// again. Words that would be read otherwise are left as they were typed.
+func (w *walk) inWords(words []string) {
+	for _, s := range words {
+		if _, err := strconv.Atoi(strings.SplitN(s, "-", 2)[0]); err == nil || strings.Contains(s, ",") {
+			return
+		}
+	}
+	w.meant = strings.Join(words, ", ")
+}
 
 // offered are the offers that a number, or a range of numbers, stands for; nil
 // for words.
@@ -234,22 +257,14 @@ func (w *walk) tools(st *stage) bool {
 		if line == "" || strings.EqualFold(line, "none") {
 			return nil
 		}
-		for _, part := range strings.Split(line, ",") {
-			part = strings.TrimSpace(part)
-			if part == "" {
-				continue
-			}
-			chosen, err := w.offered(part, q.Offers)
-			if err != nil {
+		words, err := w.chosen(line, q.Offers)
+		if err != nil {
+			return err
+		}
+		w.inWords(words)
+		for _, c := range words {
+			if err := w.tool(st, c); err != nil {
 				return err
-			}
-			if chosen == nil {
-				chosen = []string{part}
-			}
-			for _, c := range chosen {
-				if err := w.tool(st, c); err != nil {
-					return err
-				}
 			}
 		}
 		if len(st.tools)+len(st.materials) > mostOfOne {

@@ -194,7 +194,7 @@ func (n *number) example() []string {
 }
 
 // bare is text that YAML reads as it stands, wherever it stands.
-var bare = regexp.MustCompile(`^[\pL0-9](?:[\pL\pN ./;()±½¼¾+'’-]|, )*[\pL\pN.)]$|^[\pL0-9]$`)
+var bare = regexp.MustCompile(`^[\pL0-9](?:[\pL\pN ./;()_±½¼¾+'’-]|, )*[\pL\pN.)]$|^[\pL0-9]$`)
 
 // text is a text as a value of its own.
 func text(s string) string {
