@@ -15,7 +15,7 @@ func (w *walk) numbers(st *stage) bool {
 	names := w.usual.belongs(set, st.name)
 	q := Question{
 		Prompt: "Which numbers are on the sheet here? Numbers from the list or names, with commas between.",
-		Enter:  "none",
+		Enter:  "none (? lists all names)",
 	}
 	for _, n := range names {
 		if d, ok := set.Find(n); ok {

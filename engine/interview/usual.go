@@ -110,7 +110,7 @@ func (u Usual) belongs(set *dimension.Set, stage string) []string {
 		d := &set.Dimensions[i]
 		said := strings.ToLower(d.Title + " " + strings.Join(d.Aliases, " ") + " " + strings.NewReplacer(".", " ", "_", " ").Replace(d.Name))
 		for _, w := range words {
-			if w = strings.TrimSuffix(w, "s"); len(w) > 3 && slices.ContainsFunc(strings.Fields(said), func(x string) bool { return strings.HasPrefix(x, w) }) {
+			if w = strings.TrimSuffix(w, "s"); len(w) > 2 && !slices.Contains(littleWords, w) && slices.ContainsFunc(strings.Fields(said), func(x string) bool { return strings.HasPrefix(x, w) }) {
 				out = append(out, d.Name)
 				break
 			}
@@ -121,6 +121,9 @@ func (u Usual) belongs(set *dimension.Set, stage string) []string {
 	}
 	return out
 }
+
+// littleWords name nothing.
+var littleWords = []string{"the", "and", "for", "off", "out", "all", "with", "from", "then", "into", "one", "end", "piece", "cane", "reed"}
 
 // mostOffers fit a screen.
 const mostOffers = 12

@@ -12,13 +12,16 @@ import (
 // columns looks at every target and setting: is it one number that is written
 // twice, and in parts of an inch that a ruler has?
 func (c *paperCheck) columns() {
+	kinds := map[string]quantity.Kind{}
+	for _, s := range c.Settings {
+		kinds[s.Name] = s.Value.Value.Kind
+	}
 	for i := range c.File.settings {
 		s := &c.File.settings[i]
-		for _, set := range c.Settings {
-			if set.Name == s.name.Value {
-				c.written(s.value, quantity.Style{Want: set.Value.Value.Kind, Point: s.flow})
-			}
+		if c.full() {
+			return
 		}
+		c.written(s.value, quantity.Style{Want: kinds[s.name.Value], Point: s.flow})
 	}
 	seen := map[*target]bool{}
 	for _, s := range c.set {
@@ -194,13 +197,21 @@ func (c *paperCheck) texts() {
 }
 
 func (c *paperCheck) text(t diagnostic.Text, todo bool) {
-	found := quantity.Find(t.Value)
+	value := t.Value
+	if len(value) > longestText {
+		value = strings.ToValidUTF8(value[:longestText], "")
+	}
+	found := quantity.Find(value)
 	if len(found) == 0 {
 		return
 	}
-	r := []rune(t.Value)
+	r := []rune(value)
 	c.odd(t, found, 0)
+	todo = todo && !anchored.MatchString(value)
 	for i, n := range found {
+		if c.full() {
+			return
+		}
 		if i+1 < len(found) {
 			m := found[i+1]
 			behind := strings.TrimSpace(string(r[n.To:m.From]))
@@ -210,10 +221,13 @@ func (c *paperCheck) text(t diagnostic.Text, todo bool) {
 			}
 		}
 		if todo && n.Value.Kind == quantity.Length {
-			c.nowhere(t, r, n)
+			c.nowhere(t, value, r, n)
 		}
 	}
 }
+
+// longestText, in bytes, is how much of a text is looked at.
+const longestText = 10_000
 
 // hedged: the last word before a number takes its claim back.
 func hedged(before []rune) bool {

@@ -36,12 +36,9 @@ func (c *paperCheck) conditions() {
 	var first diagnostic.Span
 	for i := range c.Stages {
 		st := &c.Stages[i]
-		if st.Condition != "" {
-			break
-		}
 		for k := range st.Measures {
 			m := &st.Measures[k]
-			if d := c.Slots[m.Slot].Dimension; Swells(d) && !slices.Contains(names, d.Name) {
+			if d := c.Slots[m.Slot].Dimension; st.Condition == "" && Swells(d) && !slices.Contains(names, d.Name) {
 				if names = append(names, d.Name); len(names) == 1 {
 					first = m.place
 				}

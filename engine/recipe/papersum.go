@@ -278,7 +278,7 @@ func (k *sumCheck) mend(w worked, want quantity.Tolerance) (diagnostic.Span, str
 		}
 	}
 	if found == "" {
-		return place, "look at the numbers of " + strings.Join(k.namesOf(needs), ", ")
+		return place, "look at the numbers of " + strings.Join(k.namesOf(needs), ", ") + "; one that holds at another time belongs at the stage that measures it"
 	}
 	return place, found
 }

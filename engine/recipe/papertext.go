@@ -14,13 +14,13 @@ var anchored = regexp.MustCompile(`(?i)\b(from|below|above|behind|beyond|past|be
 
 // nowhere reports "at 27 mm" where nothing says from where. Where a target of
 // the recipe holds the number, its name in braces would.
-func (c *paperCheck) nowhere(t diagnostic.Text, r []rune, n quantity.Printed) {
+func (c *paperCheck) nowhere(t diagnostic.Text, value string, r []rune, n quantity.Printed) {
 	before := strings.Fields(strings.ToLower(string(r[max(0, n.From-12):n.From])))
-	if len(before) == 0 || before[len(before)-1] != "at" || anchored.MatchString(t.Value) {
+	if len(before) == 0 || before[len(before)-1] != "at" {
 		return
 	}
 	hint := "write from where: " + clip(n.Text) + " from the butt"
-	if d := c.speaksOf(t.Value, n.Value.Q); d != "" {
+	if d := c.speaksOf(value, n.Value.Q); d != "" {
 		hint = "write {" + d + "} in its place: that shows the number and where it is counted from"
 	}
 	c.remark("recipe/no-datum", t.Span(n.From, n.To), hint, clip(n.Text)+" from where?")

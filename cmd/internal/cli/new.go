@@ -69,6 +69,11 @@ func runNew(ctx context.Context, c *commander, o newOptions) error {
 			return hinted{usagef("make a recipe: %s is there already", o.out), "choose another name, or add --force to write over it"}
 		}
 	}
+	if folder := filepath.Dir(o.out); o.out != "" {
+		if info, err := os.Stat(folder); err != nil || !info.IsDir() {
+			return hinted{usagef("make a recipe: there is no folder %s", folder), "make it first, or write the file elsewhere"}
+		}
+	}
 	w := c.works()
 	iv, err := c.newInterview(ctx, w)
 	if err != nil {
@@ -91,6 +96,7 @@ func runNew(ctx context.Context, c *commander, o newOptions) error {
 		data = unfinished(data, s.lines)
 	}
 	if path, err = writeFromPaper(path, iv.ID(s.lines), data, force); err != nil {
+		c.printf("\n%s\n", data) // so that the answers are not lost
 		return err
 	}
 	if !done {
@@ -106,6 +112,9 @@ func (c *commander) newInterview(ctx context.Context, w *wire.Works) (*interview
 	all, fault := w.Host().List(ctx)
 	if len(all) == 0 {
 		return nil, fault
+	}
+	if fault != nil { // the others can be chosen
+		fmt.Fprintf(c.sys.Err, "canewright: %v\n", fault)
 	}
 	iv := &interview.Interview{Tools: w.Tools()}
 	for _, s := range all {
@@ -173,10 +182,16 @@ type sheetTalk struct {
 // is of an answer from a file that was refused.
 func (s *sheetTalk) talk(ctx context.Context) (done bool, err error) {
 	in := terminal.NewLineReader(s.c.sys.In)
-	read := 0
+	s.c.wrap("", "One question at a time. Enter leaves it open, - goes one back, ? helps, quit stops.")
+	read, again := 0, false
 	for {
 		q := s.iv.Ask(s.lines)
-		s.show(q)
+		if again {
+			s.c.printf("> ")
+		} else {
+			s.show(q)
+		}
+		again = false
 		if q.Done {
 			return true, nil
 		}
@@ -197,6 +212,7 @@ func (s *sheetTalk) talk(ctx context.Context) (done bool, err error) {
 			return false, nil
 		case interview.Help:
 			s.help(q)
+			again = true
 			continue
 		}
 		next, refused := s.lines, err
@@ -211,14 +227,22 @@ func (s *sheetTalk) talk(ctx context.Context) (done bool, err error) {
 			if !s.c.sys.Typed {
 				return false, hinted{usageError{fmt.Errorf("make a recipe: line %d, %q: %w", read, diagnostic.Clean(line), refused)}, hint}
 			}
-			s.c.wrap("  ", upperFirst(refused.Error())+".")
+			s.c.wrap("  ", sentence(refused.Error()))
 			if hint != "" {
-				s.c.wrap("  ", upperFirst(hint)+".")
+				s.c.wrap("  ", sentence(hint))
 			}
+			again = true
 			continue
 		}
 		s.lines = next
 	}
+}
+
+func sentence(s string) string {
+	if s = diagnostic.Clean(upperFirst(s)); strings.HasSuffix(s, "?") {
+		return s
+	}
+	return s + "."
 }
 
 func upperFirst(s string) string {
