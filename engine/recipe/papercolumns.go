@@ -178,8 +178,32 @@ func abs(q int64) int64 {
 	return q
 }
 
+// claims: the text says that two numbers are one, "27 mm (1 1/16 in)" or
+// "1/64 in = 1/2 mm".
+func claims(r []rune, n, m quantity.Printed) bool {
+	behind := between(r, n, m)
+	closed := strings.HasPrefix(strings.TrimLeft(string(r[m.To:min(m.To+4, len(r))]), " "), ")")
+	return (behind == "=" || behind == "(" && closed) && m.Value.Kind == n.Value.Kind && m.Unit != n.Unit && !hedged(r[:n.From])
+}
+
+// claimsRange: so it says of two ranges, "27 to 30 mm (1 1/16 to 1 3/16 in)".
+func claimsRange(r []rune, n []quantity.Printed) bool {
+	return ranges(r, n[0], n[1]) && ranges(r, n[2], n[3]) && (between(r, n[1], n[2]) == "(" || between(r, n[1], n[2]) == "=") &&
+		n[0].Value.Kind == n[2].Value.Kind && n[0].Unit != n[2].Unit && !hedged(r[:n[0].From])
+}
+
+// between is what stands between two numbers, up to a few letters.
+func between(r []rune, n, m quantity.Printed) string {
+	return strings.TrimSpace(string(r[n.To:min(m.From, n.To+8)]))
+}
+
+// ranges: two numbers are the ends of a range.
+func ranges(r []rune, n, m quantity.Printed) bool {
+	return n.Unit == m.Unit && slices.Contains([]string{"to", "..", "…", "–", "—", "-"}, between(r, n, m))
+}
+
 // hedges: behind such a word a number claims nothing exact.
-var hedges = []string{"about", "nearly", "roughly", "just", "under", "over", "almost", "ca", "ca.", "approx.", "around", "circa", "say", "~", "≈", "<", ">", "barely", "some"}
+var hedges = []string{"about", "nearly", "roughly", "just", "under", "over", "almost", "ca", "ca.", "approx.", "around", "circa", "say", "~", "≈", "<", ">", "barely", "some", "plus", "minus", "less", "and", "to"}
 
 // texts looks at instructions and at what the recipe says of itself: two
 // readings of one number, "27 mm (1 1/16 in)" or "1/64 in = 1/2 mm", that are
@@ -212,13 +236,12 @@ func (c *paperCheck) text(t diagnostic.Text, todo bool) {
 		if c.full() {
 			return
 		}
-		if i+1 < len(found) {
-			m := found[i+1]
-			behind := strings.TrimSpace(string(r[n.To:m.From]))
-			closed := m.To < len(r) && strings.HasPrefix(strings.TrimLeft(string(r[m.To:min(m.To+4, len(r))]), " "), ")")
-			if (behind == "=" || behind == "(" && closed) && m.Value.Kind == n.Value.Kind && m.Unit != n.Unit && !hedged(r[:n.From]) {
-				c.pair(t, n, m, 0, diagnostic.Remark)
-			}
+		if i+1 < len(found) && claims(r, n, found[i+1]) {
+			c.pair(t, n, found[i+1], 0, diagnostic.Remark)
+		}
+		if i+3 < len(found) && claimsRange(r, found[i:i+4]) {
+			c.pair(t, n, found[i+2], 0, diagnostic.Remark)
+			c.pair(t, found[i+1], found[i+3], 0, diagnostic.Remark)
 		}
 		if todo && n.Value.Kind == quantity.Length {
 			c.nowhere(t, value, r, n)
@@ -229,8 +252,13 @@ func (c *paperCheck) text(t diagnostic.Text, todo bool) {
 // longestText, in bytes, is how much of a text is looked at.
 const longestText = 10_000
 
-// hedged: the last word before a number takes its claim back.
+// hedged: the last word before a number takes its claim back, or the number is
+// one of a sum.
 func hedged(before []rune) bool {
 	words := strings.Fields(strings.ToLower(string(before[max(0, len(before)-24):])))
-	return len(words) > 0 && slices.Contains(hedges, words[len(words)-1])
+	if len(words) == 0 {
+		return false
+	}
+	last := words[len(words)-1]
+	return slices.Contains(hedges, last) || strings.ContainsRune("+-−×*/±", []rune(last)[len([]rune(last))-1])
 }
