@@ -7,7 +7,7 @@ import "canewright/engine/quantity"
 type band struct {
 	kind              quantity.Kind
 	low, high, middle quantity.Bound
-	steps             quantity.Printed
+	steps             quantity.LastPlaces
 }
 
 func (b band) holds(q int64) bool {
@@ -17,7 +17,7 @@ func (b band) holds(q int64) bool {
 // bandOf a tolerance. It aims at its nominal; without one at the middle of its
 // limits, or at its one limit.
 func bandOf(t quantity.Tolerance) band {
-	b := band{t.Kind, t.Low, t.High, t.Nominal, t.Printed()}
+	b := band{t.Kind, t.Low, t.High, t.Nominal, t.LastPlaces()}
 	b.aim()
 	return b
 }
@@ -37,7 +37,7 @@ func (b *band) aim() {
 // pointOf is a statement without a tolerance.
 func pointOf(e quantity.Entered) band {
 	at := quantity.Bound{Q: e.Value.Q, Set: true}
-	return band{e.Value.Kind, at, at, at, quantity.Printed{Nominal: e.Step, Low: e.Step, High: e.Step}}
+	return band{e.Value.Kind, at, at, at, quantity.LastPlaces{Nominal: e.Step, Low: e.Step, High: e.Step}}
 }
 
 // term is a band that is added, or taken away.

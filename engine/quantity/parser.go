@@ -162,14 +162,18 @@ func (p *parser) pastMarks() int {
 	return to
 }
 
-// mixed reads a whole number; a fraction right behind it, after blanks or a
-// hyphen, belongs to it: 1 1/8 and 1-1/8.
+// mixed reads a whole number; a fraction right behind it, after blanks, a
+// hyphen or "and", belongs to it: 1 1/8, 1-1/8 and 1 and 1/8.
 func (p *parser) mixed(whole string) (n, step *big.Rat, err error) {
 	n = rat(whole)
 	save := p.at
 	if p.peek() == '-' && isDigit(p.ahead(1)) {
 		p.at++
 	} else {
+		p.blanks()
+		if p.at > save && p.word("and") != "" && !isBlank(p.peek()) {
+			p.at = save // "android"
+		}
 		p.blanks()
 	}
 	if at := p.at; at > save && isDigit(p.peek()) {

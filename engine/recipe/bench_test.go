@@ -51,3 +51,21 @@ func BenchmarkCheckLong(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkCheckPaper is what the check of the papers adds to it.
+func BenchmarkCheckPaper(b *testing.B) {
+	const n = 10_000
+	f, list := recipe.Load("long.yaml", longRecipe(n))
+	if f == nil {
+		b.Fatal(list.Sorted())
+	}
+	bound, list := recipe.Bind(f, shawm(b), tool.Standard())
+	if bound == nil {
+		b.Fatal(list.Sorted())
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		bound.CheckPaper()
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*n), "ns/stage")
+}

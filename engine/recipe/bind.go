@@ -29,7 +29,8 @@ func Bind(f *File, set *dimension.Set, tools *tool.Catalogue) (*Bound, diagnosti
 		own.Dimensions = slices.Clone(set.Dimensions) // what the caller does with his does not matter
 	}
 	b := &binder{
-		Bound:   &Bound{File: f, Set: &own, Split: -1, byName: map[string]int{}, tools: tools},
+		Bound:   &Bound{File: f, Set: &own, Split: -1, byName: map[string]int{}, tools: tools, named: map[int]bool{}},
+		at:      -1,
 		inForce: map[int]*Target{}, grids: map[string]*dimension.Dimension{},
 		settingAt: map[int]quantity.Entered{}, rules: map[diagnostic.Pos]*formula.Formula{}, missed: map[string]bool{},
 		old: map[string]int{}, asked: map[string]bool{},
@@ -181,7 +182,7 @@ func (b *binder) settings(all []setting) {
 			b.list.Hinted("recipe/name-taken", s.name.Whole, "choose another name for the setting", "formulas read the stations of %s by the name %q", b.grids[name].Name, clip(name))
 			continue
 		}
-		v, err := quantity.ParseAny(s.value.Value, quantity.Style{Point: s.flow})
+		v, err := b.settingValue(s)
 		if err != nil {
 			b.fault("recipe/bad-value", s.value, err, "write a number and its unit: 14.6 mm")
 			continue
@@ -192,7 +193,6 @@ func (b *binder) settings(all []setting) {
 	}
 }
 
-// anyValue reads a value whose kind its unit tells.
 func (b *binder) derived() {
 	for i := range b.Set.Dimensions {
 		d := &b.Set.Dimensions[i]

@@ -26,6 +26,7 @@ func (b *binder) stage(f flatStage) Stage {
 	for _, t := range s.materials[:b.fewTools(s.materials)] {
 		st.Use.Materials = append(st.Use.Materials, b.material(t))
 	}
+	st.Listed = st.Use
 	for _, t := range s.do {
 		st.Do = append(st.Do, b.text(t))
 	}
@@ -243,7 +244,7 @@ func (b *binder) measure(m measure, st *Stage) []Measure {
 		b.list.Hinted("recipe/derived", m.take.Whole, "it is worked out from: "+d.Formula, "%s is not measured", d.Name)
 		return nil
 	}
-	out := Measure{Slot: i, Repeat: 1, At: m.at.Value, Each: b.each(m.who), Target: b.inForce[i]}
+	out := Measure{Slot: i, Repeat: 1, At: m.at.Value, Each: b.each(m.who), Target: b.inForce[i], place: m.place}
 	if m.repeat.Value != "" {
 		n, err := strconv.Atoi(m.repeat.Value)
 		if err != nil || n < 1 || n > 30 {
@@ -353,6 +354,7 @@ func (b *binder) text(t diagnostic.Text) string {
 		case b.inForce[i] == nil:
 			b.list.Hinted("recipe/no-target", at, "write a target for it, or leave out the { }", "%s has no target here, so there is nothing to show", clip(name))
 		default:
+			b.Bound.named[i] = true
 			out.WriteString(b.inForce[i].Tolerance.Text)
 			if d := b.Slots[i].Dimension; d.Datum != "" {
 				out.WriteString(" from " + d.Datum)

@@ -84,7 +84,8 @@ func (b *binder) cell(d *dimension.Dimension, from, lane, blade string, at quant
 
 func (b *binder) targets(all []target) {
 	first := map[int]diagnostic.Span{}
-	for _, t := range all {
+	for k := range all {
+		t := &all[k]
 		i, ok := b.dimension(t.name)
 		if !ok {
 			continue
@@ -105,12 +106,12 @@ func (b *binder) targets(all []target) {
 		case t.grid != nil:
 			b.gridTargets(t, d, above, below)
 		default:
-			tol, err := quantity.ParseTolerance(t.tolerance.Value, quantity.Style{Want: d.Kind, Point: t.flow})
+			tol, err := b.tolerance(t, d.Kind)
 			if err != nil {
-				b.fault("recipe/bad-tolerance", t.tolerance, err, formOf(d.Kind))
 				continue
 			}
-			b.place(i, &Target{tol, above, below, t.name.Whole})
+			b.place(i, &Target{tol, above, below, t})
+			b.Bound.set = append(b.Bound.set, b.Placed[len(b.Placed)-1])
 		}
 	}
 }
@@ -157,7 +158,7 @@ func formOf(k quantity.Kind) string {
 	return "write it as in 27 ± 0.5 " + unit + ", 24 .. 25.5 " + unit + ", or at most 30 " + unit + "; the units are " + orList(units)
 }
 
-func (b *binder) gridTargets(t target, d *dimension.Dimension, above, below Outcome) {
+func (b *binder) gridTargets(t *target, d *dimension.Dimension, above, below Outcome) {
 	g := t.grid
 	if !contains(d.Grid.From, g.from.Value) {
 		b.list.Hinted("recipe/grid", g.from.Whole, "write "+orList(d.Grid.From), "%s is not measured from %q", d.Name, clip(g.from.Value))
@@ -213,7 +214,7 @@ func (b *binder) gridTargets(t target, d *dimension.Dimension, above, below Outc
 				return
 			}
 			for _, blade := range d.Grid.Blades {
-				b.place(b.cell(d, g.from.Value, ln.name.Value, blade, at[k]), &Target{tol, above, below, t.name.Whole})
+				b.place(b.cell(d, g.from.Value, ln.name.Value, blade, at[k]), &Target{tol, above, below, t})
 			}
 		}
 	}

@@ -26,6 +26,8 @@ type Bound struct {
 
 	byName map[string]int // slot of a dimension, alias or setting
 	tools  *tool.Catalogue
+	set    []Placed     // Placed without the stations of grids
+	named  map[int]bool // slots whose target a text shows
 }
 
 // Sure is the probability a verdict must reach to be called sure: Cut where
@@ -128,6 +130,7 @@ type Stage struct {
 	Into      int  // pieces a tube is usually split into here; 0: this is not the split
 	Because   string
 	Use       tool.Use // what is listed and what the words speak of
+	Listed    tool.Use // what is listed
 	Do        []string
 	MarkAgain string
 	Uses      []string
@@ -152,13 +155,14 @@ type Measure struct {
 	Each   Each
 	Target *Target // nil: no target in force
 	Group  int     // measures of one grid share a group above 0: their outcomes wait for the last
+	place  diagnostic.Span
 }
 
 // Target is a tolerance and what follows outside it.
 type Target struct {
 	Tolerance    quantity.Tolerance
 	Above, Below Outcome
-	place        diagnostic.Span // of its name
+	raw          *target // as written
 }
 
 // Placed is a target where it comes into force; it holds until the next one of
@@ -170,7 +174,7 @@ type Placed struct {
 }
 
 // Place is where the target stands in the file.
-func (t *Target) Place() diagnostic.Span { return t.place }
+func (t *Target) Place() diagnostic.Span { return t.raw.name.Whole }
 
 // DerivedTarget is a target on a dimension that is worked out, judged when the
 // measurements of the stage are done.

@@ -18,6 +18,7 @@ type File struct {
 	About      string
 
 	instrument diagnostic.Span
+	aboutText  diagnostic.Text
 	stagesAt   diagnostic.Span
 	sure       *yamldoc.Node
 	settings   []setting

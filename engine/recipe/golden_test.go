@@ -38,6 +38,7 @@ func TestGolden(t *testing.T) {
 			if b != nil {
 				_, rules := b.CheckRules()
 				list.Append(rules)
+				list.Append(b.CheckPaper())
 			}
 			if bad := misplaced(list); bad != "" {
 				t.Error(bad)

@@ -65,7 +65,10 @@ func (l *loader) file(root *yamldoc.Node) *File {
 		}),
 		want("author", func(k, v *yamldoc.Node) { f.Author = l.word(v, "author").Value }),
 		want("licence", func(k, v *yamldoc.Node) { f.Licence = l.word(v, "licence").Value }),
-		want("about", func(k, v *yamldoc.Node) { f.About = strings.TrimSpace(l.word(v, "about").Value) }),
+		want("about", func(k, v *yamldoc.Node) {
+			f.aboutText = l.word(v, "about")
+			f.About = strings.TrimSpace(f.aboutText.Value)
+		}),
 		want("sure", func(k, v *yamldoc.Node) { f.sure = v }),
 		want("settings", func(k, v *yamldoc.Node) { f.settings = l.settings(v) }),
 		want("targets", func(k, v *yamldoc.Node) { f.targets = l.targets(v) }),

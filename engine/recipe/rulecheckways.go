@@ -72,7 +72,7 @@ func waysOf(st *Stage) []way {
 		}{{d.Target.Above, true}, {d.Target.Below, false}} {
 			in, ok := beyond(d.Target.Tolerance, side.above)
 			if ok && side.o.How == BackTo {
-				out = append(out, way{"target", side.o.To, d.Target.place, formula.Claim{Formula: d.Worked, Value: in}})
+				out = append(out, way{"target", side.o.To, d.Target.raw.name.Whole, formula.Claim{Formula: d.Worked, Value: in}})
 			}
 		}
 	}

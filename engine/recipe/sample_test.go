@@ -32,6 +32,10 @@ func shawm(t testing.TB) *dimension.Set {
 	}
 	first := from("wire.first", "first wire", "top wire", "collar wire")
 	first.Was = []string{"wire.top", "wire.collar"}
+	first.Sources = []dimension.Source{
+		{Says: "26 to 28 mm", Who: "An invented page, 1901", Grade: dimension.Published},
+		{Says: "1 in", Grade: dimension.FromMemory},
+	}
 	return &dimension.Set{ID: "shawm", Title: "shawm, invented", Major: 1, Dimensions: []dimension.Dimension{
 		first,
 		from("wire.second", "second wire"),
@@ -44,6 +48,8 @@ func shawm(t testing.TB) *dimension.Set {
 		{Name: "blade.thickness", Title: "blade thickness", Was: []string{"scrape.thickness"}, Kind: quantity.Length, Unit: mm, Subject: "piece", Across: true,
 			Condition: dimension.Wet, Tool: "dial indicator", More: "thick", Less: "thin",
 			Grid: &dimension.Grid{From: []string{"collar", "tip"}, Lanes: []string{"spine", "rails"}, Blades: []string{"A", "B"}, Short: "blade"}},
+		{Name: "cane.thickness", Title: "thickness of the cane", Kind: quantity.Length, Unit: mm, Subject: "piece", Across: true,
+			Condition: dimension.Either, Tool: "caliper", More: "thick", Less: "thin"},
 	}}
 }
 

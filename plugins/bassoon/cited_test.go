@@ -207,6 +207,8 @@ func cited() []citation.Row {
 		{"fold.at", "60 mm", "worked: middle of 120 mm"},
 		{"mandrel.taper", "0.07", "bassoonoperator, January 2010"},
 		{"reed.tube", "27 mm", "Brusky; Schweizer"},
+		{"reed.tube_rest", "0 mm", "worked from bassoonblog 2023: 1 1/8 in less 1 in less 1/8 in"},
+		{"reed.overall_rest", "0 mm", "worked: 55 mm less a tube of 27 mm less a blade of 28 mm"},
 		{"reed.tube", "30 mm", "Brusky"},
 		{"reed.tube", "1 1/8 in", "bassoonblog 2023"},
 		{"wire.lower_gap", "12.7 mm", "worked from bassoonblog 2023"},

@@ -29,6 +29,24 @@ func reed() []sdk.Dimension {
 			},
 		},
 		{
+			// Nothing should be left: so a recipe's numbers are checked against each other.
+			Name: "reed.tube_rest", Title: "tube less first wire and collar",
+			Kind: "length", Unit: "mm",
+			More: "long", Less: "short", Plausible: "-0.5 .. 0.5 mm",
+			Formula: "reed.tube - wire.first - collar.above_first_wire",
+			Sources: []sdk.Source{
+				published(blog2023, "nothing: the first wire at 1 in and a collar 1/8 in above it make a bark of 1 1/8 in, printed as 1 and 1/18"),
+				worked("to half a millimetre, as these are read with a ruler"),
+			},
+		},
+		{
+			Name: "reed.overall_rest", Title: "overall length less tube and blade",
+			Kind: "length", Unit: "mm",
+			More: "long", Less: "short", Plausible: "-0.5 .. 0.5 mm",
+			Formula: "overall - reed.tube - blade.length",
+			Sources: []sdk.Source{worked("nothing: the tube ends at the collar, where the blade begins; to half a millimetre, as these are read with a ruler")},
+		},
+		{
 			Name: "tip.above_first_wire", Title: "tip above the first wire", Aliases: []string{"first wire from the tip", "tip to first wire"},
 			Kind: "length", Unit: "mm",
 			More: "long", Less: "short", Plausible: "22 .. 36 mm",

@@ -23,6 +23,13 @@ A rule that can never hold, or never fail, with what is plausible and the
 targets let on is found too, as far as it can be proved; --rules lists what was
 looked at, and what was not proved.
 
+What goes wrong on the way from a paper sheet is found too. A number may be
+written in two columns, 27.0 ± 0.5 mm (1 1/16 in): the first counts, and the
+second must be the same number as far as rounding allows. Parts that do not add
+up to the whole, a distance that is counted from nowhere, cane that may be wet
+or dry, a tolerance its tool cannot read, a target far from all that is
+published, and what no stage measures are remarked on.
+
 A dimension may have been called something else before. Such names are read,
 with a warning; --fix rewrites them, and changes nothing else in the file, and in
 the cases.yaml beside a recipe.yaml. It shows each line before and after, and
@@ -91,6 +98,7 @@ func runCheck(ctx context.Context, c *commander, files []string, rules, fix bool
 		if r.Bound != nil {
 			proofs, more := r.Bound.CheckRules()
 			r.List.Append(more)
+			r.List.Append(r.Bound.CheckPaper())
 			proved = provedRules(proofs)
 		}
 		if cases != nil {

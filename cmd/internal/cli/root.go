@@ -32,6 +32,7 @@ Begin with:
 		newReviewCmd(c),
 		newCompareCmd(c),
 		newPackCmd(c), newOpenCmd(c), newLibraryCmd(c),
+		newNewCmd(c),
 	)
 	return root
 }

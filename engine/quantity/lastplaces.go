@@ -2,20 +2,20 @@ package quantity
 
 import "slices"
 
-// Printed is the last place each number of a tolerance was written to, in
+// LastPlaces is the last place each number of a tolerance was written to, in
 // quanta: 0 where it cannot be told, as of a wire gauge, and where nothing was
 // rounded: a count, a note. A number so printed may be half of it more or less
 // (NIST SP 811, 2008, B.7): 1 1/16 in is printed to 1/16 in, and may be 1/32 in
 // more or less.
-type Printed struct{ Nominal, Low, High int64 }
+type LastPlaces struct{ Nominal, Low, High int64 }
 
-// Printed tells it from the tolerance's text. A decimal or a whole number
+// LastPlaces tells it from the tolerance's text. A decimal or a whole number
 // stands for as many places as its deviation has, for 27 ± 0.5 mm is 27.0 mm;
 // a fraction stands for its own. A limit that is a sum has the places of both.
-func (t Tolerance) Printed() Printed {
+func (t Tolerance) LastPlaces() LastPlaces {
 	p := &parser{src: []rune(t.Text), style: Style{Want: t.Kind, Bare: t.Unit}, target: true}
 	if _, err := p.tolerance(t.Text); err != nil || t.Kind == Count {
-		return Printed{}
+		return LastPlaces{}
 	}
 	step := func(i int) int64 {
 		if p.written[i].unit.Quanta() == nil {
@@ -49,13 +49,13 @@ func (t Tolerance) Printed() Printed {
 			}
 			return step(i)
 		}
-		return Printed{n, n + dev(2), n + dev(1)}
+		return LastPlaces{n, n + dev(2), n + dev(1)}
 	case len(p.written) == 2:
 		low, high := finer(0, 1), finer(1, 0)
-		return Printed{(low + high) / 2, low, high}
+		return LastPlaces{(low + high) / 2, low, high}
 	case len(p.written) == 1:
 		n := step(0)
-		return Printed{n, n, n}
+		return LastPlaces{n, n, n}
 	}
-	return Printed{}
+	return LastPlaces{}
 }

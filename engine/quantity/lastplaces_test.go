@@ -14,35 +14,35 @@ func TestPrintedPlaces(t *testing.T) {
 	for _, c := range []struct {
 		text string
 		kind Kind
-		want Printed
+		want LastPlaces
 	}{
-		{"27.0 ± 0.5 mm", Length, Printed{mm / 10, mm / 5, mm / 5}},
-		{"27 ± 0.5 mm", Length, Printed{mm / 10, mm / 5, mm / 5}}, // as 27.0
-		{"27 ± 1 mm", Length, Printed{mm, 2 * mm, 2 * mm}},
-		{"1.30 +0.03 -0.02 mm", Length, Printed{mm / 100, mm / 50, mm / 50}},
-		{"56.0 +0.5 -0 mm", Length, Printed{mm / 10, mm / 10, mm / 5}}, // nothing is taken off
-		{"56 +1 -0 mm", Length, Printed{mm, mm, 2 * mm}},
-		{"1 1/16 ± 1/32 in", Length, Printed{sixteenth, sixteenth + sixteenth/2, sixteenth + sixteenth/2}},
-		{"1 1/16 in ± 0.5 mm", Length, Printed{sixteenth, sixteenth + mm/10, sixteenth + mm/10}},
-		{"1 in ± 1/32 in", Length, Printed{sixteenth / 2, sixteenth, sixteenth}}, // 1 0/32
-		{"1 1/16 .. 1 2/16 in", Length, Printed{sixteenth, sixteenth, sixteenth}},
-		{"24 .. 25.5 mm", Length, Printed{mm / 10, mm / 10, mm / 10}},
-		{"at most 1.0 mm", Length, Printed{mm / 10, mm / 10, mm / 10}},
-		{"at least 31.4 thou", Length, Printed{2540, 2540, 2540}},
-		{"23 .. 21 AWG", Length, Printed{}},
-		{"E4 .. F4", Pitch, Printed{}},
-		{"5 .. 7", Count, Printed{}},
-		{"22 ± 2 °C", Temperature, Printed{9000, 18000, 18000}},
+		{"27.0 ± 0.5 mm", Length, LastPlaces{mm / 10, mm / 5, mm / 5}},
+		{"27 ± 0.5 mm", Length, LastPlaces{mm / 10, mm / 5, mm / 5}}, // as 27.0
+		{"27 ± 1 mm", Length, LastPlaces{mm, 2 * mm, 2 * mm}},
+		{"1.30 +0.03 -0.02 mm", Length, LastPlaces{mm / 100, mm / 50, mm / 50}},
+		{"56.0 +0.5 -0 mm", Length, LastPlaces{mm / 10, mm / 10, mm / 5}}, // nothing is taken off
+		{"56 +1 -0 mm", Length, LastPlaces{mm, mm, 2 * mm}},
+		{"1 1/16 ± 1/32 in", Length, LastPlaces{sixteenth, sixteenth + sixteenth/2, sixteenth + sixteenth/2}},
+		{"1 1/16 in ± 0.5 mm", Length, LastPlaces{sixteenth, sixteenth + mm/10, sixteenth + mm/10}},
+		{"1 in ± 1/32 in", Length, LastPlaces{sixteenth / 2, sixteenth, sixteenth}}, // 1 0/32
+		{"1 1/16 .. 1 2/16 in", Length, LastPlaces{sixteenth, sixteenth, sixteenth}},
+		{"24 .. 25.5 mm", Length, LastPlaces{mm / 10, mm / 10, mm / 10}},
+		{"at most 1.0 mm", Length, LastPlaces{mm / 10, mm / 10, mm / 10}},
+		{"at least 31.4 thou", Length, LastPlaces{2540, 2540, 2540}},
+		{"23 .. 21 AWG", Length, LastPlaces{}},
+		{"E4 .. F4", Pitch, LastPlaces{}},
+		{"5 .. 7", Count, LastPlaces{}},
+		{"22 ± 2 °C", Temperature, LastPlaces{9000, 18000, 18000}},
 	} {
 		tol, err := ParseTolerance(c.text, Style{Want: c.kind})
 		if err != nil {
 			t.Fatalf("%s: %v", c.text, err)
 		}
-		if got := tol.Printed(); got != c.want {
+		if got := tol.LastPlaces(); got != c.want {
 			t.Errorf("%s is printed to %+v, want %+v", c.text, got, c.want)
 		}
 	}
-	if got := (Tolerance{Text: "not a tolerance", Kind: Length}).Printed(); got != (Printed{}) {
+	if got := (Tolerance{Text: "not a tolerance", Kind: Length}).LastPlaces(); got != (LastPlaces{}) {
 		t.Errorf("no tolerance is printed to %+v", got)
 	}
 }
@@ -62,8 +62,8 @@ func TestPrintedPlacesOfABareNumber(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if bare.Printed() != full.Printed() || bare.Printed().Nominal != 100_000 {
-			t.Fatalf("%s: %+v, with its unit %+v", text, bare.Printed(), full.Printed())
+		if bare.LastPlaces() != full.LastPlaces() || bare.LastPlaces().Nominal != 100_000 {
+			t.Fatalf("%s: %+v, with its unit %+v", text, bare.LastPlaces(), full.LastPlaces())
 		}
 	})
 }
@@ -83,11 +83,11 @@ func FuzzPrinted(f *testing.F) {
 			if err != nil {
 				continue
 			}
-			p := tol.Printed()
+			p := tol.LastPlaces()
 			if p.Nominal < 0 || p.Low < 0 || p.High < 0 {
 				t.Fatalf("%q: %+v", text, p)
 			}
-			if p != tol.Printed() {
+			if p != tol.LastPlaces() {
 				t.Fatalf("%q: not the same twice", text)
 			}
 		}
