@@ -132,7 +132,14 @@ func servePlugin(mode string) {
 	case "hangs-at-start":
 		time.Sleep(time.Hour)
 	case "shakes-hands-only":
-		_, _ = fmt.Fprintf(rawStdout(), "1|%d|unix|%s/nobody|grpc|\n", proto.Wire, os.Getenv("PLUGIN_UNIX_SOCKET_DIR"))
+		path := os.Getenv("PLUGIN_UNIX_SOCKET_DIR") + "/nobody"
+		l, err := net.Listen("unix", path)
+		if err != nil {
+			panic(err)
+		}
+		l.(*net.UnixListener).SetUnlinkOnClose(false)
+		_ = l.Close() // a socket is there, and nobody behind it
+		_, _ = fmt.Fprintf(rawStdout(), "1|%d|unix|%s|grpc|\n", proto.Wire, path)
 		time.Sleep(time.Hour)
 	case "listens-only":
 		path := os.Getenv("PLUGIN_UNIX_SOCKET_DIR") + "/s"
