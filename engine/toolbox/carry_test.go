@@ -207,9 +207,10 @@ func TestPublishedTapersSeatWhereTheirTablesSay(t *testing.T) {
 	}
 }
 
-// needs.md's gouge: bed 10.5 mm, 0.60 at the centre; a blade of 11.02 mm
-// (radius 5.512) leaves 0.45 at 3.4 mm of arc. A blade of 11.7 leaves 0.40, one
-// of 10.4 leaves 0.50 (own geometry, worked out apart from this program).
+// Own geometry, worked out apart from this program by bisection: over a bed of
+// 10.5 mm, with 0.60 at the centre, a blade of radius 5.512 leaves 0.45 at 3.4 mm
+// of arc, one of 11.7 mm diameter 0.40, one of 10.4 mm 0.50. An oboe forum
+// recommends 11 to 11.5 mm for that bed, which agrees.
 func TestTheSideFollowsFromBedAndBlade(t *testing.T) {
 	t.Parallel()
 	b := bind(t, "  side.arc: {value: 3.4 mm, why: there}\n", "  gouge.centre: 0.60 ± 0.02 mm\n  gouge.side: 0.45 ± 0.01 mm\n",

@@ -2,6 +2,7 @@ package toolbox
 
 import (
 	"math"
+	"slices"
 
 	"canewright/engine/quantity"
 )
@@ -15,11 +16,8 @@ type tubeChange struct {
 	ask   []string
 	// guess are the links of the sum where the width at the butt is not told,
 	// but that at the fold is: it shows what would follow, and decides nothing.
-	guess      []string
-	guessed    float64
-	hasGuess   bool
-	wallNamed  bool
-	wallChange number
+	guess   []string
+	guessed float64 // mm of bore
 }
 
 // tubeChange: two widths go round, so the outer diameter changes by 2Δw/π, and
@@ -27,9 +25,6 @@ type tubeChange struct {
 func (c *carrier) tubeChange() tubeChange {
 	var out tubeChange
 	wall, hasWall := c.wall()
-	if hasWall {
-		out.wallNamed, out.wallChange = true, wall
-	}
 	w, ok, ask := c.both("shaper.butt")
 	if ok {
 		out.known = true
@@ -47,7 +42,7 @@ func (c *carrier) tubeChange() tubeChange {
 	out.ask = ask
 	if f, both, _ := c.both("shaper.fold"); both && f.v != 0 {
 		outer := f.v * 2 / math.Pi
-		out.hasGuess, out.guessed = true, outer
+		out.guessed = outer
 		out.guess = []string{"if both blades are " + more(f.v, "wider", "narrower") + " at the butt too, as they are at the fold", more(outer, "more tube diameter", "less tube diameter")}
 	}
 	return out
@@ -82,7 +77,7 @@ func (c *carrier) bore(e *Entry, t quantity.Tolerance) {
 // (tip' + taper'·z + Δbore - tip)/taper, where ' are the recipe's.
 func (c *carrier) onBocal(e *Entry, t quantity.Tolerance) {
 	const note = "this is where the reed comes to stand with the same work, not where it should: whether the pitch follows is doubted. To have it stand where it stood, the bore must come out as it was. Check, do not assume; never ream to reach a number"
-	c.seat(e, t, "bocal", 0, "further on", "less far on")
+	c.seat(e, t, "bocal", 0, 0, nil)
 	e.remember(note)
 }
 
@@ -98,67 +93,55 @@ func (c *carrier) mandrelLine(e *Entry, t quantity.Tolerance) {
 	if !hasTheirs {
 		ask = append(ask, author(f))
 	}
-	if ask != nil {
-		c.seat(e, t, "mandrel", 0, "past", "short") // for its questions and its partial sum
-		e.Verdict, e.Now, e.Also, e.Change, e.Uncertain, e.Note = Unknown, "", "", "", "", ""
-		e.Ask = append(e.Ask, ask...)
-		return
-	}
-	c.seatFrom(e, t, "mandrel", theirs.v, mine.v, "further on", "less far on")
+	c.seat(e, t, "mandrel", theirs.v, mine.v, ask)
 }
 
-func (c *carrier) seat(e *Entry, t quantity.Tolerance, tool string, line float64, up, down string) {
-	c.seatFrom(e, t, tool, line, line, up, down)
-}
-
-// seatFrom places a reed on a cone, its place counted from a line so many mm
-// from the small end: theirLine on the recipe's, myLine on the player's.
-func (c *carrier) seatFrom(e *Entry, t quantity.Tolerance, tool string, theirLine, myLine float64, up, down string) {
+// seat places a reed on a cone, its place counted from a line so many mm from
+// the small end: theirLine on the recipe's, myLine on the player's. ask is what
+// has to be known besides.
+func (c *carrier) seat(e *Entry, t quantity.Tolerance, tool string, theirLine, myLine float64, ask []string) {
 	tip, k, lackMine := c.mine.cone(tool)
 	theirTip, theirK, lackTheirs := c.theirs.cone(tool)
-	if !c.tube.known || lackMine != nil || lackTheirs != nil {
+	if !c.tube.known || lackMine != nil || lackTheirs != nil || ask != nil {
 		e.Verdict = Unknown
 		if !c.tube.known {
 			e.Ask = append(e.Ask, c.tube.ask...)
 		}
-		e.Ask = append(e.Ask, c.asks(lackMine, lackTheirs)...)
-		c.partly(e, tool, up, down)
+		e.Ask = append(append(e.Ask, c.asks(lackMine, lackTheirs)...), ask...)
+		c.partly(e, tool)
 		return
 	}
-	place := func(q float64) float64 { // nm
-		return (theirTip.v+theirK.v*(q*1e-6+theirLine)+c.tube.bore.v-tip.v)/k.v*1e6 - myLine*1e6
-	}
 	same := tip.v == theirTip.v && k.v == theirK.v && myLine == theirLine
-	if same && c.tube.bore.v == 0 {
+	switch {
+	case same && c.tube.bore.v == 0:
 		e.Why = []string{"your tube and your " + tool + " are the recipe's"}
+		return
+	case same:
+		d := c.tube.bore.over(k)
+		c.shift(e, t, d, append(slices.Clone(c.tube.why), more(d.v, further, lessFar)+" a "+taperText(k.v)+" taper")...)
 		return
 	}
 	middle := centre(t)
-	to := place(middle*1e6) * 1e-6
-	why := append([]string(nil), c.tube.why...)
-	var u number
-	if same {
-		d := c.tube.bore.over(k)
-		u = number{to - middle, d.u}
-		why = append(why, more(d.v, up, down)+" a "+taperText(k.v)+" taper")
-		c.move(e, t, func(q float64) float64 { return q + d.v*1e6 }, u, why...)
-		return
-	}
-	bore := theirTip.v + theirK.v*(middle+theirLine)
-	d := number{bore + c.tube.bore.v - tip.v, math.Hypot(math.Hypot(theirTip.u, tip.u), math.Hypot(theirK.u*(middle+theirLine), c.tube.bore.u))}
-	u = number{to - middle, d.over(k).u}
-	why = append(why, "a bore of "+short(bore+c.tube.bore.v)+" mm sits where your "+tool+" is as thick",
-		"("+short(bore+c.tube.bore.v)+" - "+short(tip.v)+") / "+taperText(k.v)+" = "+short((bore+c.tube.bore.v-tip.v)/k.v)+" mm from its small end")
-	if to+myLine < 0 {
+	bore := theirTip.v + theirK.v*(middle+theirLine) + c.tube.bore.v
+	at := (bore - tip.v) / k.v
+	why := append(slices.Clone(c.tube.why), "a bore of "+short(bore)+" mm sits where your "+tool+" is as thick",
+		"("+short(bore)+" - "+short(tip.v)+") / "+taperText(k.v)+" = "+short(at)+" mm from its small end")
+	if at < 0 {
 		e.Verdict, e.Why = Unknown, append(why, "which is before its small end: it does not go on")
 		e.Ask = []string{"make the tube wider, or use another " + tool}
 		return
 	}
-	c.move(e, t, place, u, why...)
+	// Uncertainties of both cones and of the bore, through the formula above.
+	u := number{bore - tip.v, math.Hypot(math.Hypot(theirTip.u, tip.u), math.Hypot(theirK.u*(middle+theirLine), c.tube.bore.u))}.over(k).u
+	c.move(e, t, func(q float64) float64 { // nm
+		return (theirTip.v+theirK.v*(q*1e-6+theirLine)+c.tube.bore.v-tip.v)/k.v*1e6 - myLine*1e6
+	}, number{at - myLine - middle, u}, why...)
 }
 
+const further, lessFar = "further on", "less far on"
+
 // partly shows as much of the sum as can be made, where not all can.
-func (c *carrier) partly(e *Entry, tool, up, down string) {
+func (c *carrier) partly(e *Entry, tool string) {
 	links, bore := c.tube.why, c.tube.bore.v
 	if !c.tube.known {
 		links, bore = c.tube.guess, c.tube.guessed
@@ -166,9 +149,9 @@ func (c *carrier) partly(e *Entry, tool, up, down string) {
 	if len(links) == 0 || bore == 0 {
 		return
 	}
-	e.Why = append([]string(nil), links...)
+	e.Why = slices.Clone(links)
 	if k, ok := c.mine.Taper(tool); ok {
-		e.Why = append(e.Why, more(bore/k, up, down)+" your taper of "+taperText(k)+", if the recipe's "+tool+" is like yours")
+		e.Why = append(e.Why, more(bore/k, further, lessFar)+" your taper of "+taperText(k)+", if the recipe's "+tool+" is like yours")
 	}
 }
 
