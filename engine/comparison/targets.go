@@ -178,7 +178,7 @@ func (c *Comparison) other(s *side, x *said, from *side) string {
 		}
 	}
 	if len(s.said[key]) > 0 {
-		return "the other asks it once, and that is told above"
+		return "the other gives no number for it there"
 	}
 	return ""
 }
