@@ -33,17 +33,6 @@ func (c Class) rank() int {
 	return -1
 }
 
-// mirrored is the class seen from the other side.
-func (c Class) mirrored() Class {
-	switch c {
-	case OnlyA:
-		return OnlyB
-	case OnlyB:
-		return OnlyA
-	}
-	return c
-}
-
 // classify judges two statements of one kind. Limits count as inside.
 func classify(a, b band) Class {
 	switch {

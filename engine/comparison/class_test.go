@@ -86,3 +86,26 @@ func TestPitchesAndCounts(t *testing.T) {
 		}
 	}
 }
+
+// What only one gives is told with what the other does instead.
+func TestOnlyInOne(t *testing.T) {
+	t.Parallel()
+	both := "stages:\n  - {stage: open, targets: {overall: 60 ± 1 mm}, measure: [overall]}\n  - {stage: clip, targets: {overall: 55 ± 1 mm}, measure: [overall]}\n"
+	once := "stages:\n  - {stage: clip, targets: {overall: 55 ± 1 mm}, measure: [overall]}\n"
+	for _, c := range []struct{ a, b, name, why string }{
+		{both, once, "overall", "the other gives no number for it there"},
+		{once, "stages:\n  - {stage: clip, measure: [overall]}\n", "overall", "the other reads it, without a target"},
+		{once, "stages:\n  - {stage: clip, do: [Clip it.]}\n", "overall", ""},
+	} {
+		found := compared(t, c.a, c.b)
+		var only []comparison.Row
+		for _, r := range found.Targets {
+			if r.Class == comparison.OnlyA {
+				only = append(only, r)
+			}
+		}
+		if len(only) != 1 || only[0].Name != c.name || only[0].Why != c.why || found.Counts.OnlyA != 1 {
+			t.Errorf("%+v, want %q", only, c.why)
+		}
+	}
+}

@@ -174,7 +174,7 @@ func (c *Comparison) settings() {
 		if s == nil {
 			return nil
 		}
-		return &Says{Written: s.Value.String(), Because: s.Why, band: pointOf(s.Value), unit: s.Value.Unit}
+		return &Says{Written: s.Value.String(), Because: s.Why, band: pointOf(s.Value)}
 	}
 	add := func(name string, a, b *recipe.Setting) {
 		r := Row{Name: name, Title: name, A: says(a), B: says(b)}

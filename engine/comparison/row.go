@@ -44,7 +44,6 @@ type Says struct {
 	Of      []Carried `json:"of,omitempty"`
 
 	band  band
-	unit  quantity.Unit
 	stage int // that it is read at; -1
 	setAt int // stage that sets it; -1
 }
@@ -107,7 +106,7 @@ func (r *Row) fill() {
 
 // says is what a recipe says in a statement, read at a stage.
 func (s *side) says(x *said, stage int) *Says {
-	out := &Says{Written: x.target.Tolerance.Text, Line: x.target.Place().From.Line, band: x.band, unit: x.target.Tolerance.Unit, stage: stage, setAt: x.from}
+	out := &Says{Written: x.target.Tolerance.Text, Line: x.target.Place().From.Line, band: x.band, stage: stage, setAt: x.from}
 	for _, i := range x.events {
 		out.Stages = append(out.Stages, s.stageName(i))
 	}
@@ -127,7 +126,7 @@ func (s *side) reader(out *Says, slot, stage int) {
 
 // saysCarried is a statement that was worked out.
 func (s *side) saysCarried(c carried, slot int) *Says {
-	out := &Says{Formula: c.formula, band: c.band, unit: s.b.Slots[slot].Dimension.Unit, stage: c.stage}
+	out := &Says{Formula: c.formula, band: c.band, stage: c.stage}
 	if c.stage >= 0 {
 		out.Stages = []string{s.stageName(c.stage)}
 	}

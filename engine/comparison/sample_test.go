@@ -2,6 +2,7 @@ package comparison_test
 
 import (
 	"strings"
+	"sync"
 
 	"canewright/engine/comparison"
 	"canewright/engine/dimension"
@@ -69,6 +70,9 @@ func shawm(t failer) *dimension.Set {
 	}}
 }
 
+// standard is the one catalogue of all tests: it is read alone.
+var standard = sync.OnceValue(tool.Standard)
+
 const head = "canewright: recipe 1\ntitle: Sample\nid: sample\nversion: 1\ninstrument: shawm 1\n"
 
 func bound(t failer, body string) *recipe.Bound {
@@ -77,7 +81,7 @@ func bound(t failer, body string) *recipe.Bound {
 	if f == nil {
 		t.Fatalf("%v in\n%s", list.Sorted(), body)
 	}
-	b, list := recipe.Bind(f, shawm(t), tool.Standard())
+	b, list := recipe.Bind(f, shawm(t), standard())
 	if b == nil {
 		t.Fatalf("%v in\n%s", list.Sorted(), body)
 	}

@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"canewright/engine/quantity"
 	"canewright/engine/recipe"
 )
 
@@ -33,14 +32,6 @@ type Differing struct {
 	What string `json:"what"`
 	A    string `json:"a"`
 	B    string `json:"b"`
-}
-
-// Moved says of two stages of both recipes that they come in another order.
-type Moved struct {
-	First  string `json:"first_in_b"` // B's name of what B does first, and A last
-	Then   string `json:"then_in_b"`
-	FirstA string `json:"first_in_a"` // A's name of what A does first
-	ThenA  string `json:"then_in_a"`
 }
 
 // walk goes through the stages: A's in order, then what only B has.
@@ -236,110 +227,4 @@ func pieces(n int) string {
 		return ""
 	}
 	return strconv.Itoa(n) + " pieces"
-}
-
-// waits side by side: at least and at most are limits, usual is what is aimed
-// at. A wait that gives only the usual time allows no other.
-func (c *Comparison) waits(x, y *recipe.Stage) *Row {
-	if x.Wait == nil && y.Wait == nil {
-		return nil
-	}
-	r := &Row{Name: "wait", Title: x.Name, unit: quantity.Unit{}, slotA: -1, slotB: -1}
-	if x.Wait != nil {
-		r.A = waitSays(x.Wait)
-	}
-	if y.Wait != nil {
-		r.B = waitSays(y.Wait)
-	}
-	switch {
-	case r.B == nil:
-		r.Class = OnlyA
-	case r.A == nil:
-		r.Class = OnlyB
-	case !r.A.band.middle.Set && !r.B.band.middle.Set:
-		if r.Class = Same; x.Wait.Until != y.Wait.Until {
-			r.Class, r.Why = NotComparable, "both last until something is seen"
-		}
-		return r
-	case !r.A.band.middle.Set || !r.B.band.middle.Set:
-		r.Class, r.Why = NotComparable, "one says how long, the other until when"
-		return r
-	default:
-		r.judge()
-	}
-	return r
-}
-
-func waitSays(w *recipe.Wait) *Says {
-	s := &Says{Because: w.Because, band: band{kind: quantity.Time}}
-	var parts []string
-	set := func(lead, text string, ms int64, to *quantity.Bound, step *int64) {
-		if text == "" {
-			return
-		}
-		parts = append(parts, lead+text)
-		*to = quantity.Bound{Q: ms, Set: true}
-		if e, err := quantity.Parse(text, quantity.Style{Want: quantity.Time}); err == nil {
-			*step = e.Step
-		}
-	}
-	if w.Until != "" {
-		parts = append(parts, "until "+w.Until)
-	}
-	b := &s.band
-	set("at least ", w.LeastText, w.Least, &b.low, &b.steps.Low)
-	set("usually ", w.UsualText, w.Usual, &b.middle, &b.steps.Nominal)
-	set("at most ", w.MostText, w.Most, &b.high, &b.steps.High)
-	if b.middle.Set && !b.low.Set && !b.high.Set {
-		b.low, b.high = b.middle, b.middle
-		b.steps.Low, b.steps.High = b.steps.Nominal, b.steps.Nominal
-	}
-	if !b.middle.Set {
-		b.steps.Nominal = max(b.steps.Low, b.steps.High)
-	}
-	b.aim()
-	s.Written = strings.Join(parts, ", ")
-	return s
-}
-
-// order says which stages come in another order.
-func (c *Comparison) order() {
-	moved := c.moved
-	pairs := c.stages.pairs
-	name := func(p pair) (a, b string) { return c.a.stageName(p.a), c.b.stageName(p.b) }
-	seen := map[[2]int]bool{}
-	for n := range pairs {
-		if !moved[n] {
-			continue
-		}
-		// The nearest that it passed, one that stands still if there is one.
-		best := -1
-		for m := range pairs {
-			if m == n || (pairs[n].a < pairs[m].a) == (pairs[n].b < pairs[m].b) {
-				continue
-			}
-			if best < 0 || moved[best] && !moved[m] || moved[best] == moved[m] && nearer(pairs[n], pairs[m], pairs[best]) {
-				best = m
-			}
-		}
-		k := [2]int{min(n, best), max(n, best)}
-		if best < 0 || seen[k] {
-			continue
-		}
-		seen[k] = true
-		first, then := pairs[n], pairs[best]
-		if first.b > then.b {
-			first, then = then, first
-		}
-		var m Moved
-		m.ThenA, m.First = name(first)
-		m.FirstA, m.Then = name(then)
-		c.Moved = append(c.Moved, m)
-	}
-}
-
-// nearer: is y nearer to x than z is, counted in both recipes?
-func nearer(x, y, z pair) bool {
-	away := func(p pair) int { return max(x.a-p.a, p.a-x.a) + max(x.b-p.b, p.b-x.b) }
-	return away(y) < away(z)
 }

@@ -172,13 +172,13 @@ func (c *Comparison) other(s *side, x *said, from *side) string {
 	if _, ok := s.b.Set.Find(name); !ok {
 		return "the other's instrument has no such dimension"
 	}
+	if len(s.said[key]) > 0 {
+		return "the other gives no number for it there"
+	}
 	for i := range s.reads {
 		if s.reads[i][key] != nil {
 			return "the other reads it, without a target"
 		}
-	}
-	if len(s.said[key]) > 0 {
-		return "the other asks it once, and that is told above"
 	}
 	return ""
 }
