@@ -197,6 +197,10 @@ func FuzzLoad(f *testing.F) {
 		if b == nil {
 			return
 		}
+		papers := b.CheckPaper()
+		if bad := misplaced(papers); bad != "" || papers.Failed() {
+			t.Errorf("%s %v", bad, papers.Sorted())
+		}
 		seen := map[string]bool{}
 		for _, s := range b.Stages {
 			if seen[s.Key] {

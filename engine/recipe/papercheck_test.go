@@ -118,3 +118,42 @@ func TestFinest(t *testing.T) {
 		}
 	}
 }
+
+// Numbers that add up are never doubted; parts that miss the whole by more than
+// all their tolerances together always are, and nothing in between is a warning.
+func TestSums(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(rt *rapid.T) {
+		um := func(name string, low, high int64) int64 { return rapid.Int64Range(low, high).Draw(rt, name) * 10 }
+		first, second := um("first", 2500, 3000), um("second", 1000, 1900)
+		off := rapid.SampledFrom([]int64{0, 0, 1, -1}).Draw(rt, "sign") * um("off", 1, 400)
+		a, b, c := um("a", 1, 80), um("b", 1, 80), um("c", 1, 80)
+		mm := func(um int64) string { return fmt.Sprintf("%d.%03d", um/1000, um%1000) }
+		body := fmt.Sprintf("targets:\n  wire.first: %s ± %s mm\n  wire.second: %s ± %s mm\n  wire.gap: %s ± %s mm\nstages:\n  - stage: x\n    measure: [wire.first, wire.second]\n",
+			mm(first), mm(a), mm(second), mm(b), mm(first-second+off), mm(c))
+		bound, list := check(t, "recipe.yaml", []byte(head+body))
+		if bound == nil {
+			rt.Fatal(list.Sorted())
+		}
+		var said diagnostic.Severity
+		papers := bound.CheckPaper()
+		for _, d := range papers.Sorted() {
+			if d.Code == "recipe/sum" {
+				said = d.Severity
+			}
+		}
+		if off < 0 {
+			off = -off
+		}
+		want := diagnostic.Severity("")
+		switch {
+		case off > a+b+c:
+			want = diagnostic.Warning
+		case off*off > a*a+b*b+c*c:
+			want = diagnostic.Remark
+		}
+		if said != want {
+			rt.Fatalf("%s%q, want %q", body, said, want)
+		}
+	})
+}
