@@ -23,7 +23,7 @@ type adaptOptions struct {
 	moves, drop                  []string
 	ask, dry, beside             bool
 	update                       bool
-	from, take                   string
+	from, take, to               string
 }
 
 func newAdaptCmd(c *commander) *cobra.Command {
@@ -38,6 +38,10 @@ recipe takes your file too.
 Without any change given, at a terminal, it asks: for each setting and each
 target in turn. Enter leaves it as it is. Numbers are kept as you type them, in
 inches, fractions or thousandths too.
+
+--to my-tools carries it over to the tools you described with canewright my-tools:
+what changes with them is set, with the sum as the reason; what cannot be known
+is listed, and stays.
 
 Given your own version, adapt changes that file and keeps it as it was beside
 it, under its name and .before. Comments you wrote stay.
@@ -61,6 +65,7 @@ Stages are added or changed further by hand, in the file:
   canewright adapt mine.yaml --target "gouge.centre = 1.28 ± 0.03 mm" --leave-out pre-gouge
   canewright adapt mine.yaml --target "wires: wire.first = 1 1/16 ± 1/64 in" --move "ream after cut the tip"
   canewright show mine.yaml --own
+  canewright adapt bassoon/from-tube -o mine.yaml --to my-tools
   canewright adapt mine.yaml --update`,
 		RunE: func(cmd *cobra.Command, args []string) error { return runAdapt(cmd.Context(), c, args[0], o) },
 	}
@@ -78,6 +83,7 @@ Stages are added or changed further by hand, in the file:
 	f.BoolVar(&o.ask, "ask", false, "ask for each setting and target, also when answers come from a file")
 	f.BoolVar(&o.dry, "dry-run", false, "show what would be written, and write nothing")
 	f.BoolVar(&o.beside, "with-origin", false, "keep what it builds on beside it too, in a folder origins, for a shared folder")
+	f.StringVar(&o.to, "to", "", "carry it over to `my-tools`, or to the tools described in a file")
 	f.BoolVar(&o.update, "update", false, "take up a new version of what it builds on")
 	f.StringVar(&o.from, "from", "", "with --update: the new version's `FILE` or name (default: what has the same id here)")
 	f.StringVar(&o.take, "take", "", "with --update: `all`, none, or the numbers to take up")
@@ -181,7 +187,8 @@ func (a *adapting) edit(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	if o.ask || !given && a.c.sys.Typed && !a.c.json {
+	ask := o.ask || !given && o.to == "" && a.c.sys.Typed && !a.c.json
+	if ask || o.to != "" {
 		r, err := a.w.Ready(ctx, wire.Text{File: a.base.WholeName, Data: a.base.Whole, Whole: a.base.Whole, WholeName: a.base.WholeName}, diagnostic.List{}, nil)
 		if err != nil {
 			return err
@@ -189,11 +196,19 @@ func (a *adapting) edit(ctx context.Context) error {
 		if r.Bound == nil {
 			return &wire.InvalidError{Name: a.base.WholeName, List: r.List}
 		}
-		if err := a.asked(places, r.Bound); err != nil {
+		if o.to != "" {
+			err = a.carry(r.Bound)
+		} else {
+			err = a.asked(places, r.Bound)
+		}
+		if err != nil {
 			return err
 		}
-	} else if err := a.flagged(places); err != nil {
-		return err
+	}
+	if !ask {
+		if err := a.flagged(places); err != nil {
+			return err
+		}
 	}
 	return a.finish(ctx)
 }

@@ -57,6 +57,7 @@ func runCheck(ctx context.Context, c *commander, files []string, rules, fix bool
 		Cases    *fixed                  `json:"fixed_cases,omitempty"`
 		list     diagnostic.List
 		cases    *casesBeside
+		own      bool
 	}
 	w := c.works()
 	var all []result
@@ -105,7 +106,7 @@ func runCheck(ctx context.Context, c *commander, files []string, rules, fix bool
 			r.List.Append(cases.found)
 		}
 		found := r.List.Sorted()
-		all = append(all, result{f, !r.List.Failed(), len(found), append([]diagnostic.Diagnostic{}, found[:min(len(found), diagnostic.Most)]...), proved, mended, mendedCases, r.List, cases})
+		all = append(all, result{f, !r.List.Failed(), len(found), append([]diagnostic.Diagnostic{}, found[:min(len(found), diagnostic.Most)]...), proved, mended, mendedCases, r.List, cases, r.Text.Own != nil})
 		failed = failed || r.List.Failed()
 	}
 	if len(all) == 0 {
@@ -128,6 +129,9 @@ func runCheck(ctx context.Context, c *commander, files []string, rules, fix bool
 			}
 			if err := r.list.Text(c.sys.Out); err != nil {
 				return err
+			}
+			if r.own && r.list.Len() > 0 {
+				c.wrap("", "Lines of (whole) are those of: canewright show "+quoted(r.File)+" --whole")
 			}
 			switch {
 			case !r.OK:

@@ -69,12 +69,13 @@ func (w *Works) Pack(ctx context.Context, name string) (*Packing, error) {
 	return p, err
 }
 
-// checkRules adds what is found of rules that can never be true, or false, as
-// the command check does.
+// checkRules adds what is found of rules that can never be true, or false, and of
+// what papers get wrong, as the command check does.
 func (r *Recipe) checkRules() {
 	if r.Bound != nil {
 		_, more := r.Bound.CheckRules()
 		r.List.Append(more)
+		r.List.Append(r.Bound.CheckPaper())
 	}
 }
 
