@@ -43,7 +43,7 @@ func Bind(f *File, set *dimension.Set, tools *tool.Catalogue) (*Bound, diagnosti
 	if b.tooLong {
 		return nil, b.list
 	}
-	b.targets(f.targets)
+	b.targets(f.targets, -1)
 	b.remedies(f)
 	b.measureFile(f.stages)
 	b.flatten(f.stages, "")

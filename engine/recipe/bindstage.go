@@ -18,7 +18,7 @@ func (b *binder) stage(f flatStage) Stage {
 		Condition: b.condition(s.condition), Becomes: b.condition(s.becomes),
 		Into: b.into(s.into),
 	}
-	b.targets(s.targets)
+	b.targets(s.targets, b.at)
 	st.Because, st.MarkAgain = b.text(s.why), b.text(s.markAgain)
 	for _, t := range s.tools[:b.fewTools(s.tools)] {
 		st.Use.Tools = append(st.Use.Tools, b.tool(t))

@@ -82,7 +82,8 @@ func (b *binder) cell(d *dimension.Dimension, from, lane, blade string, at quant
 	return b.newSlot(Slot{Name: name, Dimension: d, Cell: &Cell{From: from, Lane: lane, Blade: blade, At: at.Value.Q, AtText: text}})
 }
 
-func (b *binder) targets(all []target) {
+// targets takes up the targets a stage states; stage is -1 for those before all.
+func (b *binder) targets(all []target, stage int) {
 	first := map[int]diagnostic.Span{}
 	for _, t := range all {
 		i, ok := b.dimension(t.name)
@@ -111,6 +112,7 @@ func (b *binder) targets(all []target) {
 				continue
 			}
 			b.inForce[i] = &Target{tol, above, below, t.name.Whole}
+			b.Aims = append(b.Aims, Aim{stage, i, b.inForce[i]})
 		}
 	}
 }

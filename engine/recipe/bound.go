@@ -20,6 +20,7 @@ type Bound struct {
 	Split    int // index of the stage that splits tubes into pieces; -1: the recipe begins with pieces
 	Slots    []Slot
 	Derived  []Derived
+	Aims     []Aim               // targets as the recipe states them, in its order; stations of a grid are none
 	Symptoms []dimension.Symptom // the set's, then the player's own
 	Remedies []Remedy            // the set's that the player's own do not replace, then those
 
@@ -81,6 +82,14 @@ const (
 	SetAside   How = "set aside"
 	ThrownAway How = "thrown away"
 )
+
+// Aim is a target from the stage on where the recipe states it, until a later
+// one takes its place.
+type Aim struct {
+	Stage  int // index; -1: stated before all stages
+	Slot   int
+	Target *Target
+}
 
 // Outcome is what a recipe says follows. A way back has AtMost and Then.
 type Outcome struct {

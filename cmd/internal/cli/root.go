@@ -26,7 +26,8 @@ Begin with:
 	root.PersistentFlags().StringVar(&c.book, "logbook", "", "the logbook's `FILE` (default: canewright/logbook in your data folder)")
 	root.AddCommand(newFollowCmd(c), newJudgeCmd(c), newCheckCmd(c), newShowCmd(c), newRecipesCmd(c), newBatchesCmd(c),
 		newBatchCmd(c), newInstrumentsCmd(c), newSafetyCmd(c), newDemoCmd(c), newVersionCmd(c),
-		newExportCmd(c), newAdviseCmd(c), newExplainCmd(c), newSheetCmd(c), newCompletionCmd(c))
+		newExportCmd(c), newAdviseCmd(c), newExplainCmd(c), newSheetCmd(c), newCompletionCmd(c),
+		newPrintCmd(c))
 	return root
 }
 

@@ -1,0 +1,3 @@
+package paper
+
+func (m *maker) strips() {}

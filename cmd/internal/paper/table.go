@@ -1,0 +1,272 @@
+package paper
+
+import (
+	"strconv"
+	"strings"
+
+	"canewright/cmd/internal/card"
+	"canewright/engine/quantity"
+	"canewright/engine/recipe"
+)
+
+// longMark is as wide as the marks' column gets, mm.
+const longMark = 50
+
+// table is some columns of a stage with all its rows, which may stand in
+// several tables side by side.
+type table struct {
+	m        *maker
+	s        *card.Section
+	from, to int
+	rows     []int // indices
+	markWide float64
+	boxWide  float64
+	across   int // tables side by side
+	down     int // rows of each
+}
+
+// tables are as many as the columns need, one below the other, the marks
+// repeated.
+func (m *maker) tables(s *card.Section) []block {
+	t := table{m: m, s: s, markWide: strong.width("mark") + 3}
+	for i, r := range s.Rows {
+		if m.o.Gone != nil && m.o.Gone(s.Number-1, r.Mark) {
+			continue
+		}
+		t.rows = append(t.rows, i)
+		t.markWide = min(longMark, max(t.markWide, number.width(m.t(r.Mark))+3))
+	}
+	if len(t.rows) == 0 {
+		return lines(doing, margin, []string{"No piece of this batch comes here any more."}, nil)
+	}
+	t.boxWide = tickBox
+	for i, c := range s.Columns {
+		switch {
+		case m.cell(s, i) != nil:
+			t.boxWide = max(t.boxWide, m.cellWide(s, i))
+		case c.Box.Kind == recipe.BoxReading:
+			t.boxWide = max(t.boxWide, boxWide)
+		}
+	}
+	fit := max(1, int((m.flow.wide()-t.markWide)/t.boxWide))
+	parts := (len(s.Columns) + fit - 1) / fit
+	each := (len(s.Columns) + parts - 1) / parts
+	var out []block
+	for from := 0; from < len(s.Columns); from += each {
+		t.from, t.to = from, min(from+each, len(s.Columns))
+		out = append(out, t.blocks()...)
+	}
+	return out
+}
+
+// between two tables side by side, mm.
+const aisle = 4
+
+func (t table) wide() float64 { return t.markWide + float64(t.to-t.from)*t.boxWide }
+
+func (t *table) blocks() []block {
+	room := t.m.flow.wide()
+	t.across = max(1, min(len(t.rows), int((room+aisle)/(t.wide()+aisle))))
+	t.down = (len(t.rows) + t.across - 1) / t.across
+	t.across = (len(t.rows) + t.down - 1) / t.down
+	head := t.head()
+	head.gap = 1.5
+	again := t.again(head)
+	out := []block{head}
+	for row := range t.down {
+		out = append(out, block{high: rowHigh, again: &again, put: func(p *Page, y float64) { t.row(p, y, row) }})
+	}
+	out[0].with = true
+	return out
+}
+
+// row draws one row of every table side by side.
+func (t *table) row(p *Page, y float64, row int) {
+	for k := range t.across {
+		at := k*t.down + row
+		if at >= len(t.rows) {
+			continue
+		}
+		r := t.rows[at]
+		x := margin + float64(k)*(t.wide()+aisle)
+		t.mark(p, x, y, t.m.t(t.s.Rows[r].Mark))
+		for c := t.from; c < t.to; c++ {
+			t.m.box(p, t.s, Box{X: x + t.markWide + float64(c-t.from)*t.boxWide, Y: y, W: t.boxWide, H: rowHigh}, r, c)
+		}
+	}
+}
+
+func (t *table) mark(p *Page, x, y float64, mark string) {
+	p.Shapes = append(p.Shapes, Shape{Points: [][2]float64{{x, y}, {x + t.markWide, y}, {x + t.markWide, y + rowHigh}, {x, y + rowHigh}}, Wide: ruled})
+	if number.width(mark) <= t.markWide-3 {
+		p.text(x+1.5, y+rowHigh/2+number.up()/2, number, mark)
+		return
+	}
+	for i, l := range strong.wrap(mark, t.markWide-3) {
+		p.text(x+1.5, y+strong.up()+0.9+float64(i)*strong.height(), strong, l)
+	}
+}
+
+// head names the columns: by number, a station by its place and target.
+func (t *table) head() block {
+	var says [][]headLine
+	high := 0.0
+	for c := t.from; c < t.to; c++ {
+		its := t.m.columnHead(t.s, c, t.boxWide)
+		says = append(says, its)
+		sum := 0.0
+		for _, l := range its {
+			sum += l.a.height()
+		}
+		high = max(high, sum)
+	}
+	high++
+	return block{high: high, put: func(p *Page, y float64) {
+		for k := range t.across {
+			x := margin + float64(k)*(t.wide()+aisle)
+			p.text(x+1.5, y+high-1-strong.down(), strong, "mark")
+			for i, its := range says {
+				mid := x + t.markWide + (float64(i)+0.5)*t.boxWide
+				base := y + high - 1
+				for n := len(its) - 1; n >= 0; n-- {
+					l := its[n]
+					p.text(mid-l.a.width(l.text)/2, base-l.a.down(), l.a, l.text)
+					base -= l.a.height()
+				}
+			}
+		}
+	}}
+}
+
+// again goes over the rows that begin a page: the stage and what its columns
+// are.
+func (t *table) again(head block) block {
+	m, wide := t.m, t.m.flow.wide()
+	title := []string{strong.clip(m.t(strconv.Itoa(t.s.Number)+". "+t.s.Name)+", continued", wide)}
+	what := ""
+	for c := t.from; c < t.to; c++ {
+		if m.cell(t.s, c) == nil && len(t.s.Columns) > 1 {
+			if what != "" {
+				what += " · "
+			}
+			what += strconv.Itoa(c+1) + " " + m.t(t.s.Columns[c].Short)
+		}
+	}
+	said := body.wrap(what, wide)
+	high := strong.height() + float64(len(said))*body.height() + head.high + 1
+	return block{high: high, put: func(p *Page, y float64) {
+		p.text(margin, y+strong.up()+0.4, strong, title[0])
+		y += strong.height()
+		for _, l := range said {
+			p.text(margin, y+body.up()+0.4, body, l)
+			y += body.height()
+		}
+		head.put(p, y+1)
+	}}
+}
+
+type headLine struct {
+	a    letters
+	text string
+}
+
+// columnHead is what stands over a column.
+func (m *maker) columnHead(s *card.Section, c int, wide float64) []headLine {
+	col := s.Columns[c]
+	if col.Box.Kind == recipe.BoxDone && len(s.Columns) == 1 {
+		return []headLine{{strong, "done"}}
+	}
+	slot := m.cell(s, c)
+	if slot == nil {
+		return []headLine{{strong, strconv.Itoa(c + 1)}}
+	}
+	out := []headLine{{strong, strconv.Itoa(c+1) + ")"}}
+	add := func(a letters, text string) {
+		for _, l := range a.wrap(m.t(text), wide-1) {
+			out = append(out, headLine{a, l})
+		}
+	}
+	add(strong, slot.Cell.Blade+" "+slot.Cell.Lane)
+	add(strong, slot.Cell.AtText)
+	meas := m.b.Stages[s.Number-1].Measures[col.Box.Measure]
+	if meas.Target == nil {
+		return out
+	}
+	big, small := m.cellTarget(meas.Target.Tolerance)
+	add(number, big)
+	for _, l := range small {
+		add(body, l)
+	}
+	return out
+}
+
+// cell is the station a column is of; nil for others.
+func (m *maker) cell(s *card.Section, c int) *recipe.Slot {
+	col := s.Columns[c]
+	if col.Box.Kind != recipe.BoxReading {
+		return nil
+	}
+	if slot := &m.b.Slots[m.b.Stages[s.Number-1].Measures[col.Box.Measure].Slot]; slot.Cell != nil {
+		return slot
+	}
+	return nil
+}
+
+// cellWide is what a station's head needs.
+func (m *maker) cellWide(s *card.Section, c int) float64 {
+	w := float64(cellBox)
+	for _, l := range m.columnHead(s, c, 1e6) {
+		for _, word := range strings.Fields(l.text) {
+			w = max(w, l.a.width(word)+2)
+		}
+	}
+	return min(w, 40)
+}
+
+// cellTarget is a station's target for the head of its column: the number to
+// aim at in the unit of the grid, how far it may be off, and inches.
+func (m *maker) cellTarget(t quantity.Tolerance) (big string, small []string) {
+	unit := t.Unit
+	num := func(q int64) string {
+		return strings.Replace(quantity.Number(quantity.Value{Kind: t.Kind, Q: q}, unit, t.Step), "-", "−", 1)
+	}
+	o := other(t, false)
+	switch {
+	case t.Nominal.Set && t.Low.Set && t.High.Set:
+		big = num(t.Nominal.Q)
+		if up, down := t.High.Q-t.Nominal.Q, t.Nominal.Q-t.Low.Q; up == down {
+			small = append(small, "± "+num(up))
+		} else {
+			small = append(small, "+"+num(up), "−"+num(down))
+		}
+	case t.Low.Set && t.High.Set:
+		big, small = num(t.Low.Q)+" to", []string{num(t.High.Q)}
+	case t.High.Set:
+		big = "≤ " + num(t.High.Q)
+	default:
+		big = "≥ " + num(t.Low.Q)
+	}
+	if low, high, ok := strings.Cut(o.Limits, " to "); ok {
+		return big, append(small, low+" to", high)
+	} else if o.Limits != "" {
+		return big, append(small, o.Limits)
+	}
+	return big, small
+}
+
+// gridLegend says once what all stations have in common.
+func (m *maker) gridLegend(s *card.Section, c int) []block {
+	slot := m.cell(s, c)
+	for i := range c {
+		if before := m.cell(s, i); before != nil && before.Dimension == slot.Dimension {
+			return nil
+		}
+	}
+	col := s.Columns[c]
+	text := slot.Dimension.Title + ", from the " + slot.Cell.From + " [" + col.Unit + "]"
+	if col.Tool != "" {
+		text += "; with the " + col.Tool
+	}
+	text += ". Over each box: blade and lane, place, what to aim at and how far it may be off; then the limits in inches."
+	return lines(doing, margin, doing.wrap(m.t(text), m.flow.wide()), nil)
+}
