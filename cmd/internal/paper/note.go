@@ -38,12 +38,19 @@ func (m *maker) note(n *bench.Note) {
 	const x = margin + 4
 	all := []block{m.signal(n, word, signs)}
 	all = append(all, lines(number, x, number.wrap(m.t(text[1]), f.wide()-4), nil)...)
-	for _, l := range text[2:] {
-		all = append(all, m.noteLine(l, x)...)
+	above := block{high: strong.height() + 1, put: func(p *Page, y float64) {
+		p.text(x, y+strong.up()+0.4, strong, strong.clip(m.t(word+", "+text[1])+", continued", f.wide()-4))
+	}}
+	for i, l := range text[2:] {
+		its := bound(m.noteLine(l, x), i < together)
+		for k := range its {
+			its[k].again = &above
+		}
+		all = append(all, its...)
 	}
-	all = bound(all, false)
 	for i := range all {
 		put, high := all[i].put, all[i].high
+		all[i].with = all[i].with || i < 2
 		all[i].put = func(p *Page, y float64) {
 			p.line(margin+0.6, y, margin+0.6, y+high, 1.2)
 			put(p, y)
@@ -52,6 +59,9 @@ func (m *maker) note(n *bench.Note) {
 	all[0].gap = 4
 	f.put(all)
 }
+
+// together: so many paragraphs of a note are not torn from its head.
+const together = 4
 
 // signal is the signal word with the triangle that says it is no notice, and
 // the signs in words.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"canewright/cmd/internal/card"
@@ -184,6 +185,8 @@ func (m *maker) typedBack() {
 	}}}
 	all = append(all, lines(heading, margin, []string{"To type it back"}, nil)...)
 	for _, l := range m.card.How() {
+		// Rows stand by what is asked of them: nothing here is struck out.
+		l = strings.Replace(l, "A box that is struck out (///) is not typed; an empty one", "An empty box", 1)
 		all = append(all, lines(body, margin, body.wrap(m.t(l), f.wide()), nil)...)
 	}
 	command := card.Command

@@ -29,8 +29,7 @@ func (m *maker) stage(s *card.Section, first bool) {
 		all = append(all, m.bullet(d)...)
 	}
 	if s.Wait != "" {
-		all = append(all, led("Wait", m.t(s.Wait), margin, f.wide())...)
-		all = append(all, m.fill([]field{{"begun", 55, ""}, {"ended", 55, ""}}, 9.5))
+		all = append(all, m.wait(s.Wait)...)
 	}
 	if tick, ok := m.condition(s); ok {
 		all = append(all, tick)
@@ -91,6 +90,23 @@ func (m *maker) stageHead(s *card.Section, alone bool) block {
 			m.box(p, s, Box{X: bx, Y: y + 1.5, W: tickBox, H: rowHigh - 0.5}, 0, 0)
 		}
 	}}
+}
+
+// wait is how long, and when it was; on one line where there is room.
+func (m *maker) wait(text string) []block {
+	const long, high = 42, 9.5
+	fields := []field{{"begun", long, ""}, {"ended", long, ""}}
+	need := 2*(long+6) + body.width("begun") + body.width("ended")
+	text = m.t(text)
+	lead := strong.width("Wait") + body.width(" ")
+	if lead+body.width(text)+2 > m.flow.wide()-need {
+		return append(led("Wait", text, margin, m.flow.wide()), m.fill(fields, high))
+	}
+	return []block{{high: high, put: func(p *Page, y float64) {
+		p.text(margin, y+high-2, strong, "Wait")
+		p.text(margin+lead, y+high-2, body, text)
+		m.fields(p, margin+m.flow.wide()-need, y+high-2, fields)
+	}}}
 }
 
 // oneLine is a safety note in one line, before the tool is picked up.
@@ -165,8 +181,8 @@ func sameThing(a, b card.Column) bool {
 // legend describes the boxes from one column to another.
 func (m *maker) legend(s *card.Section, from, to int) []block {
 	c := s.Columns[from]
-	if c.Box.Kind == recipe.BoxDone && len(s.Columns) == 1 {
-		return nil
+	if c.Box.Kind == recipe.BoxDone {
+		return nil // its column says so
 	}
 	if cell := m.cell(s, from); cell != nil {
 		return m.gridLegend(s, from)
@@ -208,10 +224,15 @@ func (m *maker) legend(s *card.Section, from, to int) []block {
 	if m0.Target == nil {
 		return numbered(which, doing, doing.wrap(m.t(what), f.wide()-indent), indent)
 	}
-	split := f.wide() * 0.48
+	split := f.wide() * 0.46
 	left := doing.wrap(m.t(what), split-indent-4)
 	big := number.wrap(m.t(c.Target), f.wide()-split)
-	small := m.inWords(m0.Target.Tolerance, c, f.wide()-split)
+	small := m.inWords(m0.Target.Tolerance, c.Tool == "ruler", f.wide()-split)
+	limits := m.t(c.Limits)
+	beside := margin + split + number.width(big[len(big)-1]) + 5
+	if limits != "" && beside+body.width(limits) > margin+f.wide() {
+		small, limits = append([]string{limits}, small...), ""
+	}
 	high := max(float64(len(left))*doing.height(), float64(len(big))*number.height()+float64(len(small))*body.height()) + 1
 	return []block{{high: high, put: func(p *Page, y float64) {
 		base := y + number.up() + 0.8
@@ -219,33 +240,26 @@ func (m *maker) legend(s *card.Section, from, to int) []block {
 		for i, l := range left {
 			p.text(margin+indent, base+float64(i)*doing.height(), doing, l)
 		}
-		for _, l := range big {
-			p.text(margin+split, base, number, l)
-			base += number.height()
+		for i, l := range big {
+			p.text(margin+split, base+float64(i)*number.height(), number, l)
 		}
-		base += -number.height() + body.height() + 0.4
+		base += float64(len(big)-1) * number.height()
+		p.text(beside, base, body, limits)
 		for i, l := range small {
-			p.text(margin+split, base+float64(i)*body.height(), body, l)
+			p.text(margin+split, base+0.4+float64(i+1)*body.height(), body, l)
 		}
 	}}}
 }
 
-// inWords is a target's limits, and all of it in the other system.
-func (m *maker) inWords(t quantity.Tolerance, c card.Column, wide float64) []string {
+// inWords is a target in the system it was not written in.
+func (m *maker) inWords(t quantity.Tolerance, ruler bool, wide float64) []string {
 	var out []string
-	add := func(s string) { out = append(out, body.wrap(m.t(s), wide)...) }
-	if c.Limits != "" {
-		add(c.Limits)
-	}
-	o := other(t, c.Tool == "ruler")
-	switch {
-	case o.Nominal != "" && o.Limits != "":
-		add(o.Nominal + ", " + o.Limits)
-	default:
-		add(o.Nominal + o.Limits)
-	}
-	if o.Marks != "" {
-		add("on a rule: " + o.Marks)
+	o := other(t, ruler)
+	for _, s := range []string{strings.Trim(o.Nominal+", "+o.Limits, ", "), o.Marks} {
+		if s != "" && s == o.Marks {
+			s = "on a rule: " + s
+		}
+		out = append(out, body.wrap(m.t(s), wide)...)
 	}
 	return out
 }
@@ -267,11 +281,6 @@ func numbered(which string, a letters, text []string, indent float64) []block {
 // box rules a box of a row's column, and writes what stands there already.
 func (m *maker) box(p *Page, s *card.Section, at Box, row, column int) {
 	r := s.Rows[row]
-	if !r.Open[column] {
-		p.Shapes = append(p.Shapes, Shape{Points: [][2]float64{{at.X, at.Y}, {at.X + at.W, at.Y}, {at.X + at.W, at.Y + at.H}, {at.X, at.Y + at.H}}, Wide: thin})
-		p.line(at.X+1, at.Y+at.H-1, at.X+at.W-1, at.Y+1, thin)
-		return
-	}
 	at.Stage, at.Row, at.Box = s.Number-1, r.Mark, s.Columns[column].Box
 	p.Boxes = append(p.Boxes, at)
 	if m.o.Written == nil {

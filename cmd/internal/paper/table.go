@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -12,12 +13,12 @@ import (
 // longMark is as wide as the marks' column gets, mm.
 const longMark = 50
 
-// table is some columns of a stage with all its rows, which may stand in
-// several tables side by side.
+// table is some columns of a stage with the rows that have just these boxes,
+// which may stand in several tables side by side.
 type table struct {
 	m        *maker
 	s        *card.Section
-	from, to int
+	columns  []int // indices
 	rows     []int // indices
 	markWide float64
 	boxWide  float64
@@ -25,36 +26,51 @@ type table struct {
 	down     int // rows of each
 }
 
-// tables are as many as the columns need, one below the other, the marks
-// repeated.
+// tables are one below the other. Rows that have the same boxes stand together,
+// so that none is struck out: of one piece in four more is asked. A table with
+// more boxes than stand side by side goes on in another, the marks repeated.
 func (m *maker) tables(s *card.Section) []block {
 	t := table{m: m, s: s, markWide: strong.width("mark") + 3}
+	var groups [][]int // rows
 	for i, r := range s.Rows {
 		if m.o.Gone != nil && m.o.Gone(s.Number-1, r.Mark) {
 			continue
 		}
-		t.rows = append(t.rows, i)
+		at := slices.IndexFunc(groups, func(g []int) bool { return slices.Equal(s.Rows[g[0]].Open, r.Open) })
+		if at < 0 {
+			at, groups = len(groups), append(groups, nil)
+		}
+		groups[at] = append(groups[at], i)
 		t.markWide = min(longMark, max(t.markWide, number.width(m.t(r.Mark))+3))
 	}
-	if len(t.rows) == 0 {
+	if len(groups) == 0 {
 		return lines(doing, margin, []string{"No piece of this batch comes here any more."}, nil)
 	}
-	t.boxWide = tickBox
-	for i, c := range s.Columns {
-		switch {
-		case m.cell(s, i) != nil:
-			t.boxWide = max(t.boxWide, m.cellWide(s, i))
-		case c.Box.Kind == recipe.BoxReading:
-			t.boxWide = max(t.boxWide, boxWide)
-		}
-	}
-	fit := max(1, int((m.flow.wide()-t.markWide)/t.boxWide))
-	parts := (len(s.Columns) + fit - 1) / fit
-	each := (len(s.Columns) + parts - 1) / parts
 	var out []block
-	for from := 0; from < len(s.Columns); from += each {
-		t.from, t.to = from, min(from+each, len(s.Columns))
-		out = append(out, t.blocks()...)
+	for _, rows := range groups {
+		t.rows = rows
+		var open []int
+		t.boxWide = tickBox
+		for i, c := range s.Columns {
+			if !s.Rows[rows[0]].Open[i] {
+				continue
+			}
+			open = append(open, i)
+			switch {
+			case m.cell(s, i) != nil:
+				t.boxWide = max(t.boxWide, m.cellWide(s, i))
+			case c.Box.Kind == recipe.BoxReading:
+				t.boxWide = max(t.boxWide, boxWide)
+			}
+		}
+		fit := max(1, int((m.flow.wide()-t.markWide)/t.boxWide))
+		parts := (len(open) + fit - 1) / fit
+		each := (len(open) + parts - 1) / parts
+		for from := 0; from < len(open); from += each {
+			part := t
+			part.columns = open[from:min(from+each, len(open))]
+			out = append(out, part.blocks()...)
+		}
 	}
 	return out
 }
@@ -62,7 +78,7 @@ func (m *maker) tables(s *card.Section) []block {
 // between two tables side by side, mm.
 const aisle = 4
 
-func (t table) wide() float64 { return t.markWide + float64(t.to-t.from)*t.boxWide }
+func (t table) wide() float64 { return t.markWide + float64(len(t.columns))*t.boxWide }
 
 func (t *table) blocks() []block {
 	room := t.m.flow.wide()
@@ -74,7 +90,10 @@ func (t *table) blocks() []block {
 	again := t.again(head)
 	out := []block{head}
 	for row := range t.down {
-		out = append(out, block{high: rowHigh, again: &again, put: func(p *Page, y float64) { t.row(p, y, row) }})
+		// A short table stays whole; of a long one no row stands alone.
+		whole := t.down <= 4 && row < t.down-1
+		out = append(out, block{high: rowHigh, again: &again, with: whole || row == 0 && t.down > 1 || row == t.down-2,
+			put: func(p *Page, y float64) { t.row(p, y, row) }})
 	}
 	out[0].with = true
 	return out
@@ -90,8 +109,8 @@ func (t *table) row(p *Page, y float64, row int) {
 		r := t.rows[at]
 		x := margin + float64(k)*(t.wide()+aisle)
 		t.mark(p, x, y, t.m.t(t.s.Rows[r].Mark))
-		for c := t.from; c < t.to; c++ {
-			t.m.box(p, t.s, Box{X: x + t.markWide + float64(c-t.from)*t.boxWide, Y: y, W: t.boxWide, H: rowHigh}, r, c)
+		for i, c := range t.columns {
+			t.m.box(p, t.s, Box{X: x + t.markWide + float64(i)*t.boxWide, Y: y, W: t.boxWide, H: rowHigh}, r, c)
 		}
 	}
 }
@@ -111,7 +130,7 @@ func (t *table) mark(p *Page, x, y float64, mark string) {
 func (t *table) head() block {
 	var says [][]headLine
 	high := 0.0
-	for c := t.from; c < t.to; c++ {
+	for _, c := range t.columns {
 		its := t.m.columnHead(t.s, c, t.boxWide)
 		says = append(says, its)
 		sum := 0.0
@@ -144,7 +163,7 @@ func (t *table) again(head block) block {
 	m, wide := t.m, t.m.flow.wide()
 	title := []string{strong.clip(m.t(strconv.Itoa(t.s.Number)+". "+t.s.Name)+", continued", wide)}
 	what := ""
-	for c := t.from; c < t.to; c++ {
+	for _, c := range t.columns {
 		if m.cell(t.s, c) == nil && len(t.s.Columns) > 1 {
 			if what != "" {
 				what += " · "
@@ -173,7 +192,7 @@ type headLine struct {
 // columnHead is what stands over a column.
 func (m *maker) columnHead(s *card.Section, c int, wide float64) []headLine {
 	col := s.Columns[c]
-	if col.Box.Kind == recipe.BoxDone && len(s.Columns) == 1 {
+	if col.Box.Kind == recipe.BoxDone {
 		return []headLine{{strong, "done"}}
 	}
 	slot := m.cell(s, c)

@@ -55,7 +55,7 @@ var arrows = map[string]string{
 	"cmd/internal/page":     "engine/session engine/bench engine/quantity engine/diagnostic engine/picture",
 	"cmd/internal/cli":      "*",
 	"cmd/internal/card":     "engine/recipe engine/bench engine/dimension engine/quantity engine/diagnostic",
-	"cmd/internal/paper":    "cmd/internal/card engine/recipe engine/bench engine/dimension engine/quantity engine/diagnostic",
+	"cmd/internal/paper":    "cmd/internal/card engine/recipe engine/bench engine/dimension engine/picture engine/quantity engine/diagnostic",
 	"cmd/canewright":        "cmd/internal/cli",
 }
 
