@@ -48,6 +48,9 @@ func other(t quantity.Tolerance, ruler bool) said {
 	if t.Nominal.Set {
 		s.Nominal = "about " + rounded(t.Nominal.Q, one, figure(t.Nominal.Q), 0) + " " + unit
 	}
+	if t.Nominal.Set && t.Nominal.Q == 0 {
+		s.Nominal = "0 " + unit
+	}
 	low, high := "", ""
 	d := 0
 	for _, b := range []quantity.Bound{t.Low, t.High} {
@@ -137,11 +140,11 @@ func sixtyfourths(k int64) string {
 func places(q int64, unit quantity.Unit, step, one int64) int {
 	text := strings.TrimLeft(quantity.Number(quantity.Value{Kind: quantity.Length, Q: q}, unit, step), "−-+")
 	figures, first := significant(text)
-	if unit.Quanta() == nil || strings.Contains(text, "/") || figures == 0 {
-		figures, first = 3, '9' // a gauge, a fraction, or nought: as a caliper shows it
-		if q == 0 {
-			return 2
-		}
+	switch {
+	case q == 0:
+		return 2
+	case strings.Contains(text, "/") || unit.Quanta() == nil || figures == 0:
+		figures, first = 4, '0' // as a caliper shows it
 	}
 	value := new(big.Rat).Abs(big.NewRat(q, one))
 	exponent := 0

@@ -108,7 +108,9 @@ func printable(s string) (out string, lacking []rune) {
 		case r == '\n' || r == '\t':
 			return ' '
 		case f.advance(r) < 0 || g.advance(r) < 0:
-			lacking = append(lacking, r)
+			if r != '\ufffd' { // it stands for what is no text
+				lacking = append(lacking, r)
+			}
 			return instead
 		}
 		return r
@@ -160,4 +162,43 @@ func (a letters) clip(s string, wide float64) string {
 		return s
 	}
 	return strings.TrimRight(s[:a.fits(s, wide-a.width("…"))], " ") + "…"
+}
+
+// Ink is where the letters of a text are, mm, by their outlines: for tests.
+func Ink(t Text) (x1, y1, x2, y2 float64) {
+	f, at, first := faceOf(t.Bold), 0, true
+	size := t.Points * perPoint
+	for _, r := range t.Text {
+		l, u, rt, d, ok := f.bounds(r)
+		if ok {
+			left, right := t.X+(float64(at)/1000+l)*size, t.X+(float64(at)/1000+rt)*size
+			up, down := t.Y+u*size, t.Y+d*size
+			if first {
+				x1, y1, x2, y2, first = left, up, right, down, false
+			}
+			x1, y1, x2, y2 = min(x1, left), min(y1, up), max(x2, right), max(y2, down)
+		}
+		at += max(0, f.advance(r))
+	}
+	if first {
+		return t.X, t.Y, t.X, t.Y
+	}
+	return x1, y1, x2, y2
+}
+
+// bounds of a letter's outline whose size is 1; ok is false of a blank.
+func (f *face) bounds(r rune) (left, up, right, down float64, ok bool) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	g, err := f.font.GlyphIndex(&f.buf, r)
+	if err != nil {
+		return 0, 0, 0, 0, false
+	}
+	em := f.font.UnitsPerEm()
+	b, _, err := f.font.GlyphBounds(&f.buf, g, fixed.I(int(em)), font.HintingNone)
+	if err != nil || b.Empty() {
+		return 0, 0, 0, 0, false
+	}
+	of := func(x fixed.Int26_6) float64 { return float64(x) / 64 / float64(em) }
+	return of(b.Min.X), of(b.Min.Y), of(b.Max.X), of(b.Max.Y), true
 }

@@ -59,10 +59,10 @@ func New(b *recipe.Bound, o Order) (*Sheet, error) {
 	m := &maker{b: b, o: o, card: c, flow: flow{size: o.Size}}
 	m.head()
 	m.notes(notes)
+	m.typedBack() // where the notes leave room: the card begins a page
 	for i := range c.Sections {
 		m.stage(&c.Sections[i], i == 0)
 	}
-	m.typedBack()
 	before := len(m.flow.pages)
 	m.strips()
 	m.feet()

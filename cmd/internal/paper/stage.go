@@ -153,7 +153,8 @@ func (m *maker) condition(s *card.Section) (block, bool) {
 		return block{}, false
 	}
 	const side = 5
-	return block{high: side + 2, put: func(p *Page, y float64) {
+	return block{high: side + 2.5, put: func(p *Page, y float64) {
+		y++
 		x, base := float64(margin), y+side-0.8
 		p.text(x, base, body, "The cane is")
 		x += body.width("The cane is") + 4
@@ -226,42 +227,68 @@ func (m *maker) legend(s *card.Section, from, to int) []block {
 	}
 	split := f.wide() * 0.46
 	left := doing.wrap(m.t(what), split-indent-4)
-	big := number.wrap(m.t(c.Target), f.wide()-split)
-	small := m.inWords(m0.Target.Tolerance, c.Tool == "ruler", f.wide()-split)
-	limits := m.t(c.Limits)
-	beside := margin + split + number.width(big[len(big)-1]) + 5
-	if limits != "" && beside+body.width(limits) > margin+f.wide() {
-		small, limits = append([]string{limits}, small...), ""
+	var right [][2]string // a number, and what is beside it
+	o := other(m0.Target.Tolerance, c.Tool == "ruler")
+	right = append(right, [2]string{m.t(c.Target), m.t(c.Limits)})
+	switch {
+	case o.Nominal != "":
+		right = append(right, [2]string{o.Nominal, o.Limits})
+	case o.Limits != "":
+		right = append(right, [2]string{o.Limits, ""})
 	}
-	high := max(float64(len(left))*doing.height(), float64(len(big))*number.height()+float64(len(small))*body.height()) + 1
+	if o.Marks != "" {
+		right = append(right, [2]string{"", "on a rule: " + o.Marks})
+	}
+	put, below := beside(right, margin+split, f.wide()-split)
+	high := max(float64(len(left))*doing.height(), below) + 1
 	return []block{{high: high, put: func(p *Page, y float64) {
 		base := y + number.up() + 0.8
 		p.text(margin, base, number, which)
 		for i, l := range left {
 			p.text(margin+indent, base+float64(i)*doing.height(), doing, l)
 		}
-		for i, l := range big {
-			p.text(margin+split, base+float64(i)*number.height(), number, l)
-		}
-		base += float64(len(big)-1) * number.height()
-		p.text(beside, base, body, limits)
-		for i, l := range small {
-			p.text(margin+split, base+0.4+float64(i+1)*body.height(), body, l)
-		}
+		put(p, y)
 	}}}
 }
 
-// inWords is a target in the system it was not written in.
-func (m *maker) inWords(t quantity.Tolerance, ruler bool, wide float64) []string {
-	var out []string
-	o := other(t, ruler)
-	for _, s := range []string{strings.Trim(o.Nominal+", "+o.Limits, ", "), o.Marks} {
-		if s != "" && s == o.Marks {
-			s = "on a rule: " + s
-		}
-		out = append(out, body.wrap(m.t(s), wide)...)
+// beside sets numbers in large letters, each with what belongs to it in small
+// ones, on the same line where there is room.
+func beside(all [][2]string, x, wide float64) (put func(*Page, float64), high float64) {
+	type word struct {
+		x, y float64
+		a    letters
+		text string
 	}
-	return out
+	var words []word
+	for _, pair := range all {
+		at := 0.0
+		if pair[0] != "" {
+			for _, l := range number.wrap(pair[0], wide) {
+				words = append(words, word{x, high + number.up() + 0.8, number, l})
+				at = number.width(l) + 4
+				high += number.height()
+			}
+			high -= number.height()
+		}
+		if at > 0 && at+body.width(pair[1]) > wide {
+			at, high = 0, high+number.height()
+		}
+		for i, l := range body.wrap(pair[1], wide-at) {
+			if i > 0 {
+				high += body.height()
+			}
+			words = append(words, word{x + at, high + number.up() + 0.8, body, l})
+		}
+		high += number.height()
+		if at == 0 {
+			high += body.height() - number.height() + 0.4
+		}
+	}
+	return func(p *Page, y float64) {
+		for _, w := range words {
+			p.text(w.x, y+w.y, w.a, w.text)
+		}
+	}, high
 }
 
 func numbered(which string, a letters, text []string, indent float64) []block {

@@ -14,6 +14,7 @@ type strip struct {
 	dashed  bool           // the outline's width is not known
 	marks   []stripMark
 	half    float64 // its widest half, for marks beyond an outline
+	spare   float64 // room below it, where names may go on
 	unnamed []float64
 }
 
@@ -88,12 +89,13 @@ func (s *strip) labels(w [2]float64, wide float64) (all []label, high float64) {
 	for _, l := range all {
 		total += l.high
 	}
-	high = max(total, w[1]-w[0]+strong.height())
 	y := 0.0
 	for i := range all {
 		all[i].y = max(y, all[i].aimed-strong.height()/2)
 		y = all[i].y + all[i].high
 	}
+	high = max(total, w[1]-w[0]+strong.height())
+	high += max(0, min(s.spare, y-high))
 	for i, end := len(all)-1, high; i >= 0; i-- {
 		all[i].y = min(all[i].y, end-all[i].high)
 		end = all[i].y
@@ -101,8 +103,8 @@ func (s *strip) labels(w [2]float64, wide float64) (all []label, high float64) {
 	return all, high
 }
 
-// draw puts a window of the strip with its upper end at y.
-func (s *strip) draw(p *Page, x, y float64, w [2]float64, wide float64, letter string) {
+// draw puts a window of the strip, the n-th from the top, with its upper end at y.
+func (s *strip) draw(p *Page, x, y float64, w [2]float64, wide float64, n int) {
 	mid := x + stripMiddle
 	at := func(d float64) float64 { return y + w[1] - d }
 	for _, o := range s.halves {
@@ -142,15 +144,15 @@ func (s *strip) draw(p *Page, x, y float64, w [2]float64, wide float64, letter s
 			p.text(x+stripNames, ty+float64(len(l.head))*strong.height()+float64(i)*body.height(), body, h)
 		}
 	}
-	join := func(d float64) {
+	join := func(d float64, letter string) {
 		p.Lines = append(p.Lines, Line{X1: mid - s.half - 3, Y1: at(d), X2: mid + s.half + 3, Y2: at(d), Wide: thick, Dashed: true})
 		p.text(mid-s.half-3-strong.width(letter)-1, at(d)+strong.up()/2, strong, letter)
 	}
 	if w[0] > s.low {
-		join(w[0] + overlap/2)
+		join(w[0]+overlap/2, joinLetter(n))
 	}
 	if w[1] < s.high {
-		join(w[1] - overlap/2)
+		join(w[1]-overlap/2, joinLetter(n-1))
 	}
 }
 

@@ -23,6 +23,7 @@ const (
 	atButt      = "shape.butt"
 	firstWire   = "wire.first"
 	theButt     = "the butt"
+	ofTheReed   = "reed." // the finished reed's begin so
 )
 
 // aim is a target as a place on a strip.
@@ -325,7 +326,9 @@ func (m *maker) piece(aims []aim) (*strip, []string) {
 	if set := m.b.Set; set.Outline != nil && set.Outline.From == theButt {
 		if f, err := set.Figure(own(aims, false)); err == nil {
 			all := m.figureMarks(f, aims, false)
-			all = append(all, m.otherMarks(f, aims, func(a *aim) bool { return a == first(aims, a.d.Name) })...)
+			all = append(all, m.otherMarks(f, aims, func(a *aim) bool {
+				return a == first(aims, a.d.Name) && !strings.HasPrefix(a.d.Name, ofTheReed)
+			})...)
 			for _, k := range all {
 				if k.at > 0 && k.at < fold.at {
 					s.marks = append(s.marks, k)
@@ -418,9 +421,6 @@ func hundredths(nm int64) string {
 
 // inchOf is a place of a drawing in inches.
 func inchOf(nm int64) string {
-	step := int64(100_000)
-	if nm%step != 0 {
-		step = 10_000
-	}
+	const step = 100_000 // as a ruler is read
 	return other(quantity.Tolerance{Kind: quantity.Length, Unit: quantity.Main(quantity.Length), Step: step, Nominal: quantity.Bound{Q: nm, Set: true}}, false).Nominal
 }

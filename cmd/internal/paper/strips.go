@@ -22,6 +22,14 @@ func (m *maker) strips() {
 		windows = append(windows, w)
 		pages = max(pages, len(w))
 	}
+	below := 4.0
+	for _, text := range says {
+		below += float64(len(body.wrap(m.t(text), f.wide()-4))) * body.height()
+	}
+	for i := range drawn {
+		s := &drawn[i]
+		s.spare = max(0, min(40, room-stripTitle(s, column)-(s.high-s.low)-strong.height()-below))
+	}
 	end := 0.0
 	for n := range pages {
 		f.turn()
@@ -47,7 +55,7 @@ func (m *maker) strips() {
 				y += 3
 				w := windows[i][len(windows[i])-1-n] // the upper end first
 				_, high := s.labels(w, column-stripNames-2)
-				s.draw(p, x, y, w, column-2, joinLetter(n, len(windows[i])))
+				s.draw(p, x, y, w, column-2, n)
 				end = y + high
 			}
 			x += column
@@ -83,13 +91,9 @@ func stripTitle(s *strip, column float64) float64 {
 	return float64(len(doingBold.wrap(s.title, column-4)))*doingBold.height() + 3
 }
 
-// joinLetter tells joins apart: the first and second page share A.
-func joinLetter(n, of int) string {
-	if of == 1 {
-		return ""
-	}
-	return string(rune('A' + n%26))
-}
+// joinLetter tells joins apart: the foot of a page and the head of the next
+// share one.
+func joinLetter(n int) string { return string(rune('A' + n%26)) }
 
 // fewer takes marks off a strip whose names do not fit a page, and says which.
 func (s *strip) fewer(room, wide float64, says *[]string) {

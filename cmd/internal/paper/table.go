@@ -46,6 +46,15 @@ func (m *maker) tables(s *card.Section) []block {
 	if len(groups) == 0 {
 		return lines(doing, margin, []string{"No piece of this batch comes here any more."}, nil)
 	}
+	asked := func(g []int) (n int) {
+		for _, open := range s.Rows[g[0]].Open {
+			if open {
+				n++
+			}
+		}
+		return n
+	}
+	slices.SortStableFunc(groups, func(a, b []int) int { return asked(b) - asked(a) })
 	var out []block
 	for _, rows := range groups {
 		t.rows = rows
@@ -88,6 +97,8 @@ func (t *table) blocks() []block {
 	head := t.head()
 	head.gap = 1.5
 	again := t.again(head)
+	title := t.title()
+	head.again = &title
 	out := []block{head}
 	for row := range t.down {
 		// A short table stays whole; of a long one no row stands alone.
@@ -161,7 +172,7 @@ func (t *table) head() block {
 // are.
 func (t *table) again(head block) block {
 	m, wide := t.m, t.m.flow.wide()
-	title := []string{strong.clip(m.t(strconv.Itoa(t.s.Number)+". "+t.s.Name)+", continued", wide)}
+	title := t.title()
 	what := ""
 	for _, c := range t.columns {
 		if m.cell(t.s, c) == nil && len(t.s.Columns) > 1 {
@@ -172,16 +183,22 @@ func (t *table) again(head block) block {
 		}
 	}
 	said := body.wrap(what, wide)
-	high := strong.height() + float64(len(said))*body.height() + head.high + 1
+	high := title.high + float64(len(said))*body.height() + head.high + 1
 	return block{high: high, put: func(p *Page, y float64) {
-		p.text(margin, y+strong.up()+0.4, strong, title[0])
-		y += strong.height()
+		title.put(p, y)
+		y += title.high
 		for _, l := range said {
 			p.text(margin, y+body.up()+0.4, body, l)
 			y += body.height()
 		}
 		head.put(p, y+1)
 	}}
+}
+
+// title goes over a table that begins a page.
+func (t *table) title() block {
+	said := strong.clip(t.m.t(strconv.Itoa(t.s.Number)+". "+t.s.Name+", continued"), t.m.flow.wide())
+	return block{high: strong.height(), put: func(p *Page, y float64) { p.text(margin, y+strong.up()+0.4, strong, said) }}
 }
 
 type headLine struct {
@@ -211,10 +228,8 @@ func (m *maker) columnHead(s *card.Section, c int, wide float64) []headLine {
 	if meas.Target == nil {
 		return out
 	}
-	big, small := m.cellTarget(meas.Target.Tolerance)
-	add(number, big)
-	for _, l := range small {
-		add(body, l)
+	for _, l := range m.cellTarget(meas.Target.Tolerance) {
+		add(l.a, l.text)
 	}
 	return out
 }
@@ -243,34 +258,35 @@ func (m *maker) cellWide(s *card.Section, c int) float64 {
 }
 
 // cellTarget is a station's target for the head of its column: the number to
-// aim at in the unit of the grid, how far it may be off, and inches.
-func (m *maker) cellTarget(t quantity.Tolerance) (big string, small []string) {
-	unit := t.Unit
+// aim at in the unit of the grid, how far it may be off; both in inches.
+func (m *maker) cellTarget(t quantity.Tolerance) []headLine {
 	num := func(q int64) string {
-		return strings.Replace(quantity.Number(quantity.Value{Kind: t.Kind, Q: q}, unit, t.Step), "-", "−", 1)
+		return strings.Replace(quantity.Number(quantity.Value{Kind: t.Kind, Q: q}, t.Unit, t.Step), "-", "−", 1)
 	}
 	o := other(t, false)
+	limits := []headLine{{body, o.Limits}}
+	if low, high, ok := strings.Cut(o.Limits, " to "); ok {
+		limits = []headLine{{body, low + " to"}, {body, high}}
+	}
+	about := headLine{number, strings.TrimSuffix(strings.TrimPrefix(o.Nominal, "about "), " in")}
+	var out []headLine
 	switch {
 	case t.Nominal.Set && t.Low.Set && t.High.Set:
-		big = num(t.Nominal.Q)
+		out = append(out, headLine{number, num(t.Nominal.Q)})
 		if up, down := t.High.Q-t.Nominal.Q, t.Nominal.Q-t.Low.Q; up == down {
-			small = append(small, "± "+num(up))
+			out = append(out, headLine{body, "± " + num(up)})
 		} else {
-			small = append(small, "+"+num(up), "−"+num(down))
+			out = append(out, headLine{body, "+" + num(up)}, headLine{body, "−" + num(down)})
 		}
+		out = append(out, about)
 	case t.Low.Set && t.High.Set:
-		big, small = num(t.Low.Q)+" to", []string{num(t.High.Q)}
+		out = append(out, headLine{number, num(t.Low.Q) + " to"}, headLine{number, num(t.High.Q)})
 	case t.High.Set:
-		big = "≤ " + num(t.High.Q)
+		out = append(out, headLine{number, "≤ " + num(t.High.Q)})
 	default:
-		big = "≥ " + num(t.Low.Q)
+		out = append(out, headLine{number, "≥ " + num(t.Low.Q)})
 	}
-	if low, high, ok := strings.Cut(o.Limits, " to "); ok {
-		return big, append(small, low+" to", high)
-	} else if o.Limits != "" {
-		return big, append(small, o.Limits)
-	}
-	return big, small
+	return append(out, limits...)
 }
 
 // gridLegend says once what all stations have in common.
@@ -286,6 +302,6 @@ func (m *maker) gridLegend(s *card.Section, c int) []block {
 	if col.Tool != "" {
 		text += "; with the " + col.Tool
 	}
-	text += ". Over each box: blade and lane, place, what to aim at and how far it may be off; then the limits in inches."
+	text += ". Over each box: blade and lane, place, what to aim at and how far it may be off, in " + col.Unit + "; then the same in inches, with its limits."
 	return lines(doing, margin, doing.wrap(m.t(text), m.flow.wide()), nil)
 }
