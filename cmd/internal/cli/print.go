@@ -75,6 +75,11 @@ card-2.svg and so on. A file that is there already is never written over.`,
 	cmd.Flags().StringVar(&o.format, "format", "", "pdf or svg (default: by the end of FILE, else pdf)")
 	cmd.Flags().StringVarP(&o.file, "output", "o", "", "write to `FILE`, which must not exist")
 	c.offerRecipes(cmd, false)
+	_ = cmd.RegisterFlagCompletionFunc("batch", func(_ *cobra.Command, _ []string, word string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		return c.batchNames(cmd, nil, word), asListed
+	})
+	_ = cmd.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions([]cobra.Completion{"A4", "letter"}, asListed))
+	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions([]cobra.Completion{"pdf\tone file", "svg\tone file a page"}, asListed))
 	return cmd
 }
 
@@ -123,7 +128,7 @@ func runPrint(cmd *cobra.Command, c *commander, name string, o printOptions) err
 	}
 	for _, f := range []string{"pieces", "marks", "tubes"} {
 		if o.batch != "" && cmd.Flags().Changed(f) {
-			return hinted{usagef("print: a batch has its own pieces"), "leave --" + f + " out"}
+			return hinted{usagef("print: a batch has its own pieces and tubes"), "leave --" + f + " out"}
 		}
 	}
 	make := c.plainSheet
