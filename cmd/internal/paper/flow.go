@@ -39,6 +39,15 @@ func (f *flow) turn() {
 
 func (f *flow) page() *Page { return f.pages[len(f.pages)-1] }
 
+// fits reports that blocks have room on this page.
+func (f *flow) fits(all []block) bool {
+	high := 0.0
+	for _, b := range all {
+		high += b.gap + b.high
+	}
+	return f.y+high <= f.bottom()
+}
+
 // put sets the blocks. Those bound to the next go over together, if they fit a
 // page at all.
 func (f *flow) put(all []block) {

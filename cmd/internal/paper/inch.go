@@ -33,8 +33,8 @@ type said struct {
 // first figure is the smaller one (rounding of converted values, NIST SP 1038
 // (2006); from memory). A limit is rounded inward, so that what is inside as
 // printed is inside as written (for maximums and minimums "in a way that does
-// not violate the original limits", ASME A112.18.1-2018, annex A.2 e). Where
-// that would take more than a tenth of the tolerance, one figure more is given.
+// not violate the original limits", ASME A112.18.1-2018, annex A.2 e). One figure
+// more is given where the last place is more than a tenth of the tolerance.
 func other(t quantity.Tolerance, ruler bool) said {
 	if t.Kind != quantity.Length || far(t.Nominal) || far(t.Low) || far(t.High) {
 		return said{}
@@ -59,10 +59,7 @@ func other(t quantity.Tolerance, ruler bool) said {
 		}
 	}
 	if t.Low.Set && t.High.Set {
-		lost := func() int64 {
-			return inward(t.Low.Q, one, d, 1) - t.Low.Q + t.High.Q - inward(t.High.Q, one, d, -1)
-		}
-		if d < finest && lost()*10 > t.High.Q-t.Low.Q {
+		if d < finest && one/tens(d)*10 > t.High.Q-t.Low.Q {
 			d++
 		}
 		for d < finest && inward(t.Low.Q, one, d, 1) > inward(t.High.Q, one, d, -1) {
@@ -75,7 +72,11 @@ func other(t quantity.Tolerance, ruler bool) said {
 	if t.High.Set {
 		high = rounded(t.High.Q, one, d, -1)
 	}
-	crossed := t.Low.Set && t.High.Set && inward(t.Low.Q, one, d, 1) > inward(t.High.Q, one, d, -1)
+	crossed := false
+	if t.Low.Set && t.High.Set { // nothing, or one value alone, may be left
+		l, h := steps(t.Low.Q, one, d, 1), steps(t.High.Q, one, d, -1)
+		crossed = l > h || l == h && t.Low.Q < t.High.Q
+	}
 	s.Limits = between(low, high, unit)
 	if crossed {
 		s.Limits = ""
@@ -178,6 +179,9 @@ func significant(text string) (n int, first byte) {
 // rounded writes q with d decimals of a unit: to nearest, or up (1) or down (-1).
 func rounded(q, one int64, d, way int) string {
 	n := steps(q, one, d, way)
+	if n == 0 {
+		return "0"
+	}
 	return strings.Replace(big.NewRat(n, tens(d)).FloatString(d), "-", "−", 1)
 }
 

@@ -59,9 +59,16 @@ func New(b *recipe.Bound, o Order) (*Sheet, error) {
 	m := &maker{b: b, o: o, card: c, flow: flow{size: o.Size}}
 	m.head()
 	m.notes(notes)
-	m.typedBack() // where the notes leave room: the card begins a page
+	// Where the notes leave room; the card begins a page.
+	early := m.flow.fits(m.typedBack())
+	if early {
+		m.flow.put(m.typedBack())
+	}
 	for i := range c.Sections {
 		m.stage(&c.Sections[i], i == 0)
+	}
+	if !early {
+		m.flow.put(m.typedBack())
 	}
 	before := len(m.flow.pages)
 	m.strips()
@@ -178,7 +185,7 @@ func (m *maker) fields(p *Page, x, y float64, fields []field) float64 {
 }
 
 // typedBack says how the card goes into the logbook.
-func (m *maker) typedBack() {
+func (m *maker) typedBack() []block {
 	f := &m.flow
 	all := []block{{high: 1, with: true, gap: 5, put: func(p *Page, y float64) {
 		p.line(margin, y, margin+f.wide(), y, thick)
@@ -197,7 +204,7 @@ func (m *maker) typedBack() {
 	for _, l := range append([]string{command}, m.card.Example...) {
 		all = append(all, lines(strong, margin+8, strong.wrap(m.t(l), f.wide()-8), nil)...)
 	}
-	f.put(bound(all, false))
+	return bound(all, false)
 }
 
 // feet are written when it is known how many pages there are.

@@ -168,37 +168,33 @@ func (t *table) head() block {
 	}}
 }
 
-// again goes over the rows that begin a page: the stage and what its columns
-// are.
+// again goes over rows that begin a page: what title says, and the head.
 func (t *table) again(head block) block {
-	m, wide := t.m, t.m.flow.wide()
 	title := t.title()
-	what := ""
-	for _, c := range t.columns {
-		if m.cell(t.s, c) == nil && len(t.s.Columns) > 1 {
-			if what != "" {
-				what += " · "
-			}
-			what += strconv.Itoa(c+1) + " " + m.t(t.s.Columns[c].Short)
-		}
-	}
-	said := body.wrap(what, wide)
-	high := title.high + float64(len(said))*body.height() + head.high + 1
-	return block{high: high, put: func(p *Page, y float64) {
+	return block{high: title.high + head.high + 1, put: func(p *Page, y float64) {
 		title.put(p, y)
-		y += title.high
-		for _, l := range said {
-			p.text(margin, y+body.up()+0.4, body, l)
-			y += body.height()
-		}
-		head.put(p, y+1)
+		head.put(p, y+title.high+1)
 	}}
 }
 
-// title goes over a table that begins a page.
+// title goes over a table that begins a page: the stage, and what its columns
+// are, as their description is a page back.
 func (t *table) title() block {
-	said := strong.clip(t.m.t(strconv.Itoa(t.s.Number)+". "+t.s.Name+", continued"), t.m.flow.wide())
-	return block{high: strong.height(), put: func(p *Page, y float64) { p.text(margin, y+strong.up()+0.4, strong, said) }}
+	m, wide := t.m, t.m.flow.wide()
+	name := strong.clip(m.t(strconv.Itoa(t.s.Number)+". "+t.s.Name+", continued"), wide)
+	var what []string
+	for _, c := range t.columns {
+		if m.cell(t.s, c) == nil && t.s.Columns[c].Box.Kind != recipe.BoxDone {
+			what = append(what, strconv.Itoa(c+1)+" "+m.t(t.s.Columns[c].Short))
+		}
+	}
+	said := body.wrap(strings.Join(what, " · "), wide)
+	return block{high: strong.height() + float64(len(said))*body.height(), put: func(p *Page, y float64) {
+		p.text(margin, y+strong.up()+0.4, strong, name)
+		for i, l := range said {
+			p.text(margin, y+strong.height()+body.up()+0.4+float64(i)*body.height(), body, l)
+		}
+	}}
 }
 
 type headLine struct {
