@@ -4,16 +4,12 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
-	"canewright/cmd/internal/card"
 	"canewright/cmd/internal/paper"
 	"canewright/cmd/internal/wire"
 	"canewright/engine/bench"
@@ -131,11 +127,11 @@ func runPrint(cmd *cobra.Command, c *commander, name string, o printOptions) err
 			return hinted{usagef("print: a batch has its own pieces and tubes"), "leave --" + f + " out"}
 		}
 	}
-	make := c.plainSheet
+	lay := c.plainSheet
 	if o.batch != "" {
-		make = c.batchSheet
+		lay = c.batchSheet
 	}
-	sheet, err := make(cmd.Context(), name, o, size)
+	sheet, err := lay(cmd.Context(), name, o, size)
 	if err != nil {
 		return err
 	}
@@ -172,99 +168,6 @@ func (c *commander) plainSheet(ctx context.Context, name string, o printOptions,
 	return c.sheetOf(r.Bound, order, o, size, nil)
 }
 
-// batchSheet is of a batch, with what was typed in already.
-func (c *commander) batchSheet(ctx context.Context, name string, o printOptions, size paper.Size) (*paper.Sheet, error) {
-	s, book, out, err := c.look(ctx, o.batch)
-	if err != nil {
-		return nil, err
-	}
-	defer book.Close()
-	b, st := s.Bound(), s.State()
-	if name != "" {
-		r, err := c.works().Recipe(ctx, name)
-		if err != nil {
-			return nil, err
-		}
-		if r.Bound == nil {
-			return nil, &wire.InvalidError{Name: name, List: r.List}
-		}
-		if r.Bound.File.ID != b.File.ID {
-			return nil, hinted{usagef("print: the batch %s was begun with the recipe %s, not with %s", o.batch, b.File.ID, r.Bound.File.ID), "leave the recipe out; the batch keeps its own"}
-		}
-	}
-	order := paper.Order{Batch: o.batch, Digest: recipe.Digest(s.Batch().Recipe), Written: written(st, b), Gone: gone(st, b)}
-	if order.Pieces, order.Tubes, err = batchMarks(st, b); err != nil {
-		return nil, err
-	}
-	return c.sheetOf(b, order, o, size, out.Notes)
-}
-
-// batchMarks are the marks of a batch's pieces and tubes, each by its number; of
-// those that are still to be split from tubes there are as many as usual.
-func batchMarks(st *bench.State, b *recipe.Bound) (pieces, tubes []string, err error) {
-	add := func(all []string, p *bench.Piece) []string {
-		for len(all) < p.Number {
-			all = append(all, strconv.Itoa(len(all)+1))
-		}
-		all[p.Number-1] = p.Mark
-		return all
-	}
-	waiting := 0
-	for _, p := range st.Pieces {
-		if p.Number < 1 || p.Number > mostRows {
-			return nil, nil, fmt.Errorf("print: %s has the number %d; a card has rows for 1 to %d", diagnostic.Clean(p.Mark), p.Number, mostRows)
-		}
-		if p.Kind == "tube" {
-			tubes = add(tubes, p)
-			if p.Pieces == 0 && p.Place != bench.Thrown && p.Place != bench.Finished {
-				waiting++
-			}
-			continue
-		}
-		pieces = add(pieces, p)
-	}
-	if b.Split >= 0 {
-		for range waiting * max(1, b.Stages[b.Split].Into) {
-			if len(pieces) < mostRows {
-				pieces = append(pieces, strconv.Itoa(len(pieces)+1))
-			}
-		}
-	}
-	return pieces, tubes, nil
-}
-
-// written is what stands in a row's boxes already.
-func written(st *bench.State, b *recipe.Bound) func(int, string) []string {
-	return func(stage int, row string) []string {
-		if row != card.Everybody {
-			if p := st.Piece(row); p != nil {
-				return st.Written(p, stage)
-			}
-			return nil
-		}
-		var all []string
-		for _, p := range st.Pieces {
-			if p.Place == bench.Thrown || p.Kind == "tube" != b.Stages[stage].Tube {
-				continue
-			}
-			its := st.Written(p, stage)
-			if its == nil || all != nil && !slices.Equal(all, its) {
-				return nil // not everybody's, or not the same
-			}
-			all = its
-		}
-		return all
-	}
-}
-
-// gone: a piece that was thrown away has no row where nothing of it is written.
-func gone(st *bench.State, b *recipe.Bound) func(int, string) bool {
-	return func(stage int, row string) bool {
-		p := st.Piece(row)
-		return p != nil && p.Place == bench.Thrown && st.Written(p, stage) == nil
-	}
-}
-
 func (c *commander) sheetOf(b *recipe.Bound, order paper.Order, o printOptions, size paper.Size, notes session.Notes) (*paper.Sheet, error) {
 	catalogue, err := c.works().Notes()
 	if err != nil {
@@ -279,64 +182,11 @@ func (c *commander) sheetOf(b *recipe.Bound, order paper.Order, o printOptions, 
 		return nil, err
 	}
 	sheet, err := paper.New(b, order)
+	if errors.Is(err, paper.ErrTooLarge) {
+		return nil, hinted{usagef("print %s: %w", diagnostic.Clean(b.File.ID), err), "print fewer pieces, or some stages alone: --stage NAME"}
+	}
 	if err != nil {
 		return nil, fmt.Errorf("print %s: %w", diagnostic.Clean(b.File.ID), err)
 	}
 	return sheet, nil
-}
-
-// writeSheet writes the pages and says what it wrote.
-func (c *commander) writePages(s *paper.Sheet, path string, svg bool) error {
-	if !svg {
-		data, err := paper.PDF(s.Pages, s.Title, c.sys.Now())
-		if err != nil {
-			return err
-		}
-		if err := writeOnce(path, data); err != nil {
-			return err
-		}
-		c.printf("Wrote %s: %s.\n", diagnostic.Clean(path), count(len(s.Pages), "page"))
-		return nil
-	}
-	stem := strings.TrimSuffix(path, filepath.Ext(path))
-	if !strings.EqualFold(filepath.Ext(path), ".svg") {
-		stem = path
-	}
-	name := func(i int) string { return fmt.Sprintf("%s-%d.svg", stem, i+1) }
-	for i := range s.Pages { // all or none
-		if _, err := os.Lstat(name(i)); err == nil {
-			return thereAlready(name(i))
-		}
-	}
-	for i, p := range s.Pages {
-		data, err := paper.SVG(p, fmt.Sprintf("%s, page %d of %d", s.Title, i+1, len(s.Pages)))
-		if err != nil {
-			return err
-		}
-		if err := writeOnce(name(i), data); err != nil {
-			return err
-		}
-	}
-	c.printf("Wrote %s to %s: %s.\n", diagnostic.Clean(name(0)), diagnostic.Clean(filepath.Base(name(len(s.Pages)-1))), count(len(s.Pages), "page"))
-	return nil
-}
-
-func thereAlready(path string) error {
-	return hinted{usagef("write the sheet: %s is there already", diagnostic.Clean(path)), "name another file, or remove it first"}
-}
-
-// writeOnce writes a file that does not exist yet.
-func writeOnce(path string, data []byte) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, fs.ErrExist) {
-		return thereAlready(path)
-	}
-	if err != nil {
-		return fmt.Errorf("write the sheet: %w", err)
-	}
-	_, err = f.Write(data)
-	if err = errors.Join(err, f.Close()); err != nil {
-		return fmt.Errorf("write the sheet: %w", err)
-	}
-	return nil
 }

@@ -48,6 +48,9 @@ func New(b *recipe.Bound, o Order) (*Sheet, error) {
 	if o.Notes == nil {
 		return nil, errors.New("lay out the sheet: nobody gave the safety notes")
 	}
+	if boxes(b, o) > mostBoxes {
+		return nil, ErrTooLarge
+	}
 	c, err := card.New(b, card.Order{Pieces: o.Pieces, Tubes: o.Tubes, Stages: o.Stages, Notes: o.Notes})
 	if err != nil {
 		return nil, err
@@ -77,6 +80,38 @@ func New(b *recipe.Bound, o Order) (*Sheet, error) {
 	slices.Sort(m.lacking)
 	s.Lacking = string(slices.Compact(m.lacking))
 	return s, nil
+}
+
+// mostBoxes is some thousand pages: a stranger's recipe must not cost memory.
+const mostBoxes = 50_000
+
+// ErrTooLarge: nobody fills that in.
+var ErrTooLarge = fmt.Errorf("the card would have over %d boxes", mostBoxes)
+
+// boxes counts them, up to a few more than there may be.
+func boxes(b *recipe.Bound, o Order) (n int) {
+	for i := range b.Stages {
+		if o.Stages != nil && !slices.Contains(o.Stages, i) {
+			continue
+		}
+		st := &b.Stages[i]
+		rows := len(o.Pieces)
+		switch {
+		case st.Each.Batch:
+			rows = 1
+		case st.Tube:
+			rows = len(o.Tubes)
+		}
+		for k := range rows {
+			if st.Each.For(k + 1) {
+				n += len(b.Boxes(i, k+1))
+			}
+			if n > mostBoxes {
+				return n
+			}
+		}
+	}
+	return n
 }
 
 // maker lays one sheet out.
@@ -171,7 +206,7 @@ func (m *maker) fill(fields []field, high float64) block {
 }
 
 // fields draws them from x on, on one line.
-func (m *maker) fields(p *Page, x, y float64, fields []field) float64 {
+func (m *maker) fields(p *Page, x, y float64, fields []field) {
 	for _, fd := range fields {
 		p.text(x, y, body, fd.name)
 		x += body.width(fd.name) + 2
@@ -181,7 +216,6 @@ func (m *maker) fields(p *Page, x, y float64, fields []field) float64 {
 		}
 		x += fd.long + 4
 	}
-	return x
 }
 
 // typedBack says how the card goes into the logbook.
