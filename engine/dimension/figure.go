@@ -26,6 +26,7 @@ type FigurePart struct {
 	Look   Look
 	Smooth bool
 	Points []FigurePoint
+	Rests  []string // the names in Used that it rests on, seen from the flat
 }
 
 // FigurePoint: Deep is -1 where it is not known.
@@ -39,6 +40,7 @@ type FigureMark struct {
 	Thick      int64
 	Turns      int
 	Covered    bool
+	Rests      []string // the names in Used its places rest on, in the set's order
 }
 
 // FigureTip is the tip from its end.
@@ -170,6 +172,7 @@ func (w *figuring) part(f *Figure, p *OutlinePart) error {
 		return fmt.Errorf("the %s has no length", p.Title)
 	}
 	g.keep()
+	out.Rests = g.rests()
 	w.sides = append(w.sides, deep)
 	f.Parts = append(f.Parts, out)
 	return nil
@@ -182,6 +185,7 @@ func (w *figuring) mark(f *Figure, m *OutlineMark) error {
 	if m.Middle != "" {
 		out.Middle = g.length(m.Middle)
 	}
+	places := *g // not how thick it is
 	if m.Thick != "" {
 		out.Thick = g.length(m.Thick)
 	}
@@ -202,6 +206,7 @@ func (w *figuring) mark(f *Figure, m *OutlineMark) error {
 		return fmt.Errorf("the %s is %s thick", m.Title, drawnLength(out.Thick))
 	}
 	g.keep()
+	out.Rests = places.rests()
 	f.Marks = append(f.Marks, out)
 	return nil
 }

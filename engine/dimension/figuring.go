@@ -143,19 +143,39 @@ func (g *gathering) keep() {
 	}
 }
 
-// keep the numbers behind a slot, which has one.
-func (w *figuring) keep(slot int) {
-	if w.drawn[slot] {
+// rests are the names of the numbers behind the thing, in the set's order.
+func (g *gathering) rests() []string {
+	behind := map[int]bool{}
+	for _, slot := range g.slots {
+		g.w.behind(slot, behind)
+	}
+	var out []string
+	for slot := range g.w.slots {
+		if u, typed := g.w.used[slot]; typed && behind[slot] {
+			out = append(out, u.Name)
+		}
+	}
+	return out
+}
+
+// behind collects a slot, which has a number, and all it is worked out from.
+func (w *figuring) behind(slot int, into map[int]bool) {
+	if into[slot] {
 		return
 	}
-	w.drawn[slot] = true
+	into[slot] = true
 	if _, typed := w.used[slot]; typed {
 		return
 	}
 	f, _ := formula.Compile(diagnostic.Plain("outline", w.set.Dimensions[slot].Formula), scope{w.set})
-	for _, behind := range f.Needs() {
-		w.keep(behind)
+	for _, more := range f.Needs() {
+		w.behind(more, into)
 	}
+}
+
+// keep the numbers behind a slot, which has one.
+func (w *figuring) keep(slot int) {
+	w.behind(slot, w.drawn)
 }
 
 // number of a formula; 0 where that is not known, and lacks or err says so.

@@ -67,16 +67,17 @@ func TestAFigureIsDrawnWithTheUsualNumbersElseTheMiddle(t *testing.T) {
 		t.Fatal(err)
 	}
 	// wire.first is plausible from 20 to 30 mm: 25. wire.gap is worked out: 25 - 18.
+	tube := []string{"wire.first", "drawn.tip"}
 	want := []dimension.FigurePart{
-		{Title: "tube", Look: "bark", Smooth: true, Points: []dimension.FigurePoint{{At: 0, Width: 7e6, Deep: 7e6}, {At: 25e6, Width: 7e6, Deep: 6e6}}},
-		{Title: "blade", Look: "blade", Points: []dimension.FigurePoint{{At: 25e6, Width: 7e6, Deep: -1}, {At: 50e6, Width: 14e6, Deep: -1}}},
+		{Title: "tube", Look: "bark", Smooth: true, Points: []dimension.FigurePoint{{At: 0, Width: 7e6, Deep: 7e6}, {At: 25e6, Width: 7e6, Deep: 6e6}}, Rests: tube},
+		{Title: "blade", Look: "blade", Points: []dimension.FigurePoint{{At: 25e6, Width: 7e6, Deep: -1}, {At: 50e6, Width: 14e6, Deep: -1}}, Rests: tube},
 	}
 	if !reflect.DeepEqual(f.Parts, want) {
 		t.Errorf("got  %+v\nwant %+v", f.Parts, want)
 	}
 	marks := []dimension.FigureMark{
-		{Title: "second wire", As: "wire", At: 18e6, Middle: 18e6, Thick: 6e5, Turns: 2},
-		{Title: "half way", As: "line", At: 21_500_000, Middle: 25e6, Turns: 1},
+		{Title: "second wire", As: "wire", At: 18e6, Middle: 18e6, Thick: 6e5, Turns: 2, Rests: []string{"wire.second"}},
+		{Title: "half way", As: "line", At: 21_500_000, Middle: 25e6, Turns: 1, Rests: []string{"wire.first", "wire.second"}},
 	}
 	if !reflect.DeepEqual(f.Marks, marks) {
 		t.Errorf("got  %+v\nwant %+v", f.Marks, marks)

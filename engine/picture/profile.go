@@ -35,6 +35,17 @@ func (p *ReedPart) profile(deep bool) profile {
 	return out
 }
 
+// Halves are the part's half width along the reed, mm: a chain of distance and
+// half width, so near each other that straight lines between them are a curve on
+// paper.
+func (p *ReedPart) Halves() [][2]float64 {
+	var out [][2]float64
+	for _, x := range p.profile(false) {
+		out = append(out, [2]float64{x.at, x.half})
+	}
+	return out
+}
+
 // bent joins places by a cubic in each stretch that never runs past its ends:
 // F. N. Fritsch and R. E. Carlson, Monotone piecewise cubic interpolation, SIAM
 // Journal on Numerical Analysis 17 (1980), with the slopes of F. N. Fritsch and

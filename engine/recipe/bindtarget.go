@@ -82,6 +82,7 @@ func (b *binder) cell(d *dimension.Dimension, from, lane, blade string, at quant
 	return b.newSlot(Slot{Name: name, Dimension: d, Cell: &Cell{From: from, Lane: lane, Blade: blade, At: at.Value.Q, AtText: text}})
 }
 
+// targets takes up the targets that stand in one place.
 func (b *binder) targets(all []target) {
 	first := map[int]diagnostic.Span{}
 	for k := range all {
@@ -111,7 +112,7 @@ func (b *binder) targets(all []target) {
 				continue
 			}
 			b.place(i, &Target{tol, above, below, t})
-			b.Bound.set = append(b.Bound.set, b.Placed[len(b.Placed)-1])
+			b.Aims = append(b.Aims, b.Placed[len(b.Placed)-1])
 		}
 	}
 }

@@ -21,12 +21,12 @@ type Bound struct {
 	Slots    []Slot
 	Derived  []Derived
 	Placed   []Placed            // every target, in the order they come into force
+	Aims     []Placed            // Placed without the stations of grids
 	Symptoms []dimension.Symptom // the set's, then the player's own
 	Remedies []Remedy            // the set's that the player's own do not replace, then those
 
 	byName map[string]int // slot of a dimension, alias or setting
 	tools  *tool.Catalogue
-	set    []Placed     // Placed without the stations of grids
 	named  map[int]bool // slots whose target a text shows
 }
 

@@ -24,7 +24,7 @@ func (c *paperCheck) columns() {
 		c.written(s.value, quantity.Style{Want: kinds[s.name.Value], Point: s.flow})
 	}
 	seen := map[*target]bool{}
-	for _, s := range c.set {
+	for _, s := range c.Aims {
 		if c.full() {
 			return
 		}

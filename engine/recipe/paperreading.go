@@ -196,7 +196,7 @@ func (c *paperCheck) unmeasured() {
 			used[n] = used[n] || used[d.Slot]
 		}
 	}
-	for _, s := range c.set {
+	for _, s := range c.Aims {
 		if c.named[s.Slot] || used[s.Slot] || c.full() {
 			continue
 		}

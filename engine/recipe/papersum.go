@@ -27,13 +27,13 @@ func (c *paperCheck) sums() {
 			k.worked[n] = append(k.worked[n], w)
 		}
 	}
-	for i := 0; i < len(c.set); {
-		stage := c.set[i].Stage
+	for i := 0; i < len(c.Aims); {
+		stage := c.Aims[i].Stage
 		var again []worked // what rests on a target that is set here
 		once := map[int]bool{}
-		for ; i < len(c.set) && c.set[i].Stage == stage; i++ {
-			k.inForce[c.set[i].Slot] = c.set[i].Target
-			for _, w := range k.worked[c.set[i].Slot] {
+		for ; i < len(c.Aims) && c.Aims[i].Stage == stage; i++ {
+			k.inForce[c.Aims[i].Slot] = c.Aims[i].Target
+			for _, w := range k.worked[c.Aims[i].Slot] {
 				if !once[w.slot] {
 					once[w.slot] = true
 					again = append(again, w)

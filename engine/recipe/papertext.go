@@ -31,7 +31,7 @@ func (c *paperCheck) nowhere(t diagnostic.Text, value string, r []rune, n quanti
 func (c *paperCheck) speaksOf(text string, q int64) string {
 	text = strings.ToLower(text)
 	best := ""
-	for _, s := range c.set {
+	for _, s := range c.Aims {
 		d := c.Slots[s.Slot].Dimension
 		if d.Kind != quantity.Length || d.Datum == "" || s.Target.Tolerance.Side(q) != quantity.Inside {
 			continue

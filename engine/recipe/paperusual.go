@@ -17,7 +17,7 @@ const mostQuoted = 3
 func (c *paperCheck) usual() {
 	said := map[*target]bool{}
 	values := map[int]published{}
-	for _, s := range c.set {
+	for _, s := range c.Aims {
 		if said[s.Target.raw] || c.full() {
 			continue
 		}

@@ -274,7 +274,8 @@ func example(b *recipe.Bound, all []Section) []string {
 		}
 		switch c.Box.Kind {
 		case recipe.BoxReading:
-			line = append(line, reading(b, &b.Stages[s.Number-1].Measures[c.Box.Measure]))
+			m := &b.Stages[s.Number-1].Measures[c.Box.Measure]
+			line = append(line, reading(m, b.Slots[m.Slot].Dimension.Unit))
 		case recipe.BoxDone:
 			line = append(line, "done")
 		case recipe.BoxPieces:
@@ -294,8 +295,9 @@ func worth(s Section) int {
 	return len(s.Columns)
 }
 
-// reading is a number inside the target, as it is typed.
-func reading(b *recipe.Bound, m *recipe.Measure) string {
+// reading is a number inside the target, as it is typed: in the box's unit, with
+// no blank in it.
+func reading(m *recipe.Measure, unit quantity.Unit) string {
 	if m.Target == nil {
 		return "-"
 	}
@@ -307,5 +309,9 @@ func reading(b *recipe.Bound, m *recipe.Measure) string {
 	if t.Nominal.Set {
 		at = t.Nominal
 	}
-	return strings.ReplaceAll(quantity.Number(quantity.Value{Kind: t.Kind, Q: at.Q}, t.Unit, t.Step), " ", "")
+	step := t.Step
+	if t.Unit != unit && t.Kind != quantity.Pitch {
+		t.Unit, step = unit, 0
+	}
+	return strings.ReplaceAll(quantity.Number(quantity.Value{Kind: t.Kind, Q: at.Q}, t.Unit, step), " ", "")
 }

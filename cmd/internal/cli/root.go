@@ -33,6 +33,7 @@ Begin with:
 		newCompareCmd(c),
 		newPackCmd(c), newOpenCmd(c), newLibraryCmd(c),
 		newNewCmd(c),
+		newPrintCmd(c),
 	)
 	return root
 }

@@ -62,6 +62,7 @@ var arrows = map[string]string{
 	"cmd/internal/page":     "engine/session engine/bench engine/quantity engine/diagnostic engine/picture",
 	"cmd/internal/cli":      "*",
 	"cmd/internal/card":     "engine/recipe engine/bench engine/dimension engine/quantity engine/diagnostic",
+	"cmd/internal/paper":    "cmd/internal/card engine/recipe engine/bench engine/dimension engine/picture engine/quantity engine/diagnostic",
 	"cmd/canewright":        "cmd/internal/cli",
 }
 
@@ -77,6 +78,9 @@ var only = map[string][]string{
 	"google.golang.org/protobuf":      {"plugins"},
 	"github.com/charmbracelet/x":      {"cmd/internal/terminal"},
 	"golang.org/x/sys":                {"cmd/internal/terminal"},
+	"codeberg.org/go-pdf/fpdf":        {"cmd/internal/paper"},
+	"codeberg.org/go-fonts":           {"cmd/internal/paper"},
+	"golang.org/x/image":              {"cmd/internal/paper"},
 	"golang.org/x/term":               {"cmd/internal/terminal", "cmd/internal/cli"},
 	"github.com/creack/pty":           {},
 	"github.com/rogpeppe/go-internal": {},

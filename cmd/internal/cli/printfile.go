@@ -1,0 +1,69 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"canewright/cmd/internal/paper"
+	"canewright/engine/diagnostic"
+)
+
+// writeSheet writes the pages and says what it wrote.
+func (c *commander) writePages(s *paper.Sheet, path string, svg bool) error {
+	if !svg {
+		data, err := paper.PDF(s.Pages, s.Title, c.sys.Now())
+		if err != nil {
+			return err
+		}
+		if err := writeOnce(path, data); err != nil {
+			return err
+		}
+		c.printf("Wrote %s: %s.\n", diagnostic.Clean(path), count(len(s.Pages), "page"))
+		return nil
+	}
+	stem := strings.TrimSuffix(path, filepath.Ext(path))
+	if !strings.EqualFold(filepath.Ext(path), ".svg") {
+		stem = path
+	}
+	name := func(i int) string { return fmt.Sprintf("%s-%d.svg", stem, i+1) }
+	for i := range s.Pages { // all or none
+		if _, err := os.Lstat(name(i)); err == nil {
+			return thereAlready(name(i))
+		}
+	}
+	for i, p := range s.Pages {
+		data, err := paper.SVG(p, fmt.Sprintf("%s, page %d of %d", s.Title, i+1, len(s.Pages)))
+		if err != nil {
+			return err
+		}
+		if err := writeOnce(name(i), data); err != nil {
+			return err
+		}
+	}
+	c.printf("Wrote %s to %s: %s.\n", diagnostic.Clean(name(0)), diagnostic.Clean(filepath.Base(name(len(s.Pages)-1))), count(len(s.Pages), "page"))
+	return nil
+}
+
+func thereAlready(path string) error {
+	return hinted{usagef("write the sheet: %s is there already", diagnostic.Clean(path)), "name another file, or remove it first"}
+}
+
+// writeOnce writes a file that does not exist yet.
+func writeOnce(path string, data []byte) error {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if errors.Is(err, fs.ErrExist) {
+		return thereAlready(path)
+	}
+	if err != nil {
+		return fmt.Errorf("write the sheet: %w", err)
+	}
+	_, err = f.Write(data)
+	if err = errors.Join(err, f.Close()); err != nil {
+		return fmt.Errorf("write the sheet: %w", err)
+	}
+	return nil
+}
