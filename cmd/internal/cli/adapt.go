@@ -199,7 +199,7 @@ func (a *adapting) edit(ctx context.Context) error {
 		if o.to != "" {
 			err = a.carry(r.Bound)
 		} else {
-			err = a.asked(places, r.Bound)
+			err = a.asked(ctx, places, r.Bound)
 		}
 		if err != nil {
 			return err

@@ -1,9 +1,10 @@
 package cli
 
 import (
+	"context"
+	"errors"
 	"strings"
 
-	"canewright/cmd/internal/terminal"
 	"canewright/engine/adaptation"
 	"canewright/engine/diagnostic"
 	"canewright/engine/quantity"
@@ -11,9 +12,9 @@ import (
 )
 
 // asked goes through the settings and the targets, one question at a time.
-func (a *adapting) asked(p *adaptation.Places, b *recipe.Bound) error {
+func (a *adapting) asked(ctx context.Context, p *adaptation.Places, b *recipe.Bound) error {
 	c := a.c
-	in := terminal.NewLineReader(c.sys.In)
+	in := c.asker()
 	c.wrap("", "Enter leaves a number as it is. Inches, fractions and thousandths are fine. - goes one question back; done ends here and keeps what you changed.")
 	type question struct{ stage, name, was, why string }
 	var all []question
@@ -43,12 +44,10 @@ func (a *adapting) asked(p *adaptation.Places, b *recipe.Bound) error {
 		}
 		c.wrap("  ", diagnostic.Clean(line))
 		c.printf("yours: ")
-		text, err := in.ReadLine()
-		if !c.sys.Typed {
-			c.printf("%s\n", diagnostic.Clean(text))
-		}
-		text = strings.TrimSpace(text)
+		text, err := in.shown(ctx)
 		switch {
+		case errors.Is(err, errAtQuestion):
+			return err
 		case err != nil, text == "done":
 			c.printf("\n")
 			return nil
@@ -64,11 +63,10 @@ func (a *adapting) asked(p *adaptation.Places, b *recipe.Bound) error {
 			continue
 		}
 		c.printf("why? ")
-		why, err := in.ReadLine()
-		if !c.sys.Typed {
-			c.printf("%s\n", diagnostic.Clean(why))
+		why, err := in.shown(ctx)
+		if errors.Is(err, errAtQuestion) {
+			return err
 		}
-		why = strings.TrimSpace(why)
 		if i < settings {
 			a.editor.Setting(q.name, text, why)
 		} else {

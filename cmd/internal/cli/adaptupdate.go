@@ -2,12 +2,12 @@ package cli
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 
-	"canewright/cmd/internal/terminal"
 	"canewright/cmd/internal/wire"
 	"canewright/engine/adaptation"
 	"canewright/engine/diagnostic"
@@ -49,7 +49,7 @@ func (a *adapting) update(ctx context.Context) error {
 		return nil
 	}
 	rev := adaptation.Revise(own.Data, own.Origin, newer.Whole)
-	take, decided, err := a.decide(rev.All, own.Own.Origin.Version, f.Version)
+	take, decided, err := a.decide(ctx, rev.All, own.Own.Origin.Version, f.Version)
 	if err != nil || !decided {
 		return err
 	}
@@ -73,7 +73,7 @@ func (a *adapting) update(ctx context.Context) error {
 
 // decide says which differences are taken up; decided is false where they were
 // only shown.
-func (a *adapting) decide(all []adaptation.Difference, from, to int) (take map[int]bool, decided bool, err error) {
+func (a *adapting) decide(ctx context.Context, all []adaptation.Difference, from, to int) (take map[int]bool, decided bool, err error) {
 	c, o := a.c, a.o
 	take = map[int]bool{}
 	open := 0
@@ -106,7 +106,7 @@ func (a *adapting) decide(all []adaptation.Difference, from, to int) (take map[i
 	}
 	c.printf("Version %d of %s, against version %d that yours builds on:\n\n", to, diagnostic.Clean(a.own.Own.Origin.ID), from)
 	ask := c.sys.Typed && !o.dry
-	in := terminal.NewLineReader(c.sys.In)
+	in := c.asker()
 	if len(all) == 0 {
 		c.printf("only comments, layout or the head changed\n")
 		return take, true, nil
@@ -129,12 +129,15 @@ func (a *adapting) decide(all []adaptation.Difference, from, to int) (take map[i
 		}
 		for {
 			c.printf("%s", question)
-			line, err := in.ReadLine()
+			line, err := in.line(ctx)
+			if errors.Is(err, errAtQuestion) {
+				return nil, false, err
+			}
 			if err != nil {
 				c.printf("\n")
 				return nil, false, hinted{usagef("adapt: not all was answered, so nothing is written"), "begin again when you have the time; --take says it in one go"}
 			}
-			word := strings.ToLower(strings.TrimSpace(line))
+			word := strings.ToLower(line)
 			if slices.Contains([]string{"yes", "y"}, word) {
 				take[i] = true
 				break

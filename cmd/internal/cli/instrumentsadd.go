@@ -13,7 +13,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"canewright/cmd/internal/terminal"
 	"canewright/engine/diagnostic"
 	"canewright/engine/dimension"
 	"canewright/plugins/folder"
@@ -115,7 +114,7 @@ func (c *commander) addFile(ctx context.Context, path string, data []byte, onlyC
 			return nil
 		}
 		c.showChange(ctx, was, in.Set)
-		if err := c.askYes("It takes the place of the one before.", "change "+name); err != nil {
+		if err := c.askYes(ctx, "It takes the place of the one before.", "change "+name); err != nil {
 			return err
 		}
 	}
@@ -195,9 +194,9 @@ func (c *commander) addProgram(ctx context.Context, path string, o instrumentsAd
 	switch {
 	case offer.Changed():
 		c.showOldProgram(offer)
-		err = c.askYes("It takes the place of the one before.", "change "+name)
+		err = c.askYes(ctx, "It takes the place of the one before.", "change "+name)
 	case !o.yes:
-		err = c.askYes("Adding it has run nothing yet.", "add "+name)
+		err = c.askYes(ctx, "Adding it has run nothing yet.", "add "+name)
 	}
 	if err != nil {
 		return err
@@ -249,16 +248,16 @@ func (c *commander) showOldProgram(offer *host.Offer) {
 
 // askYes goes on only after a hand has typed yes; an answer from a file or a
 // pipe is nobody's.
-func (c *commander) askYes(told, what string) error {
+func (c *commander) askYes(ctx context.Context, told, what string) error {
 	if !c.sys.Typed {
 		return hinted{usageError{errors.New(what + ": nobody is there to say yes, so nothing was done")}, "run it in a terminal, where it can be asked; --yes covers only the first time of a program"}
 	}
 	c.printf("%s\nType yes to go on: ", told)
-	line, err := terminal.NewLineReader(c.sys.In).ReadLine()
+	yes, err := c.asker().yes(ctx)
 	if err != nil {
-		line = ""
+		return err
 	}
-	if strings.TrimSpace(strings.ToLower(line)) != "yes" {
+	if !yes {
 		c.printf("\n")
 		return hinted{usageError{errors.New(what + ": you did not type yes, so nothing was done")}, "yes is a whole word here, so that no key pressed by mistake says it"}
 	}

@@ -10,7 +10,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"canewright/cmd/internal/terminal"
 	"canewright/cmd/internal/wire"
 	"canewright/engine/diagnostic"
 	"canewright/plugins/conform"
@@ -51,7 +50,7 @@ func runInstrumentsTry(ctx context.Context, c *commander, path string, yes bool,
 	if patience < 1 {
 		return usagef("--patience %d; it is 1 or more", patience)
 	}
-	p, agree, told, err := c.toTry(path, yes)
+	p, agree, told, err := c.toTry(ctx, path, yes)
 	if err != nil {
 		return err
 	}
@@ -85,12 +84,12 @@ func runInstrumentsTry(ctx context.Context, c *commander, path string, yes bool,
 
 // toTry says how to start what a player named, and what it is. An executable
 // that is not ours is agreed to first, but for the one that was approved.
-func (c *commander) toTry(word string, yes bool) (p conform.Program, agree func(conform.Copied) error, told []string, err error) {
+func (c *commander) toTry(ctx context.Context, word string, yes bool) (p conform.Program, agree func(conform.Copied) error, told []string, err error) {
 	exe, err := os.Executable()
 	if err != nil {
 		return p, nil, nil, fmt.Errorf("try an instrument: find this program's file: %w", err)
 	}
-	agree = func(what conform.Copied) error { return c.mayRun(what, yes) }
+	agree = func(what conform.Copied) error { return c.mayRun(ctx, what, yes) }
 	shown := diagnostic.Clean(word)
 	info, statErr := os.Stat(word)
 	here := "file"
@@ -202,7 +201,7 @@ func executable(path string, info os.FileInfo) error {
 }
 
 // mayRun shows what is going to be run and asks.
-func (c *commander) mayRun(what conform.Copied, yes bool) error {
+func (c *commander) mayRun(ctx context.Context, what conform.Copied, yes bool) error {
 	fmt.Fprintf(c.sys.Err, "This runs a program that is no part of canewright:\n  name     %s\n  folder   %s\n  size     %d bytes\n  SHA-256  %s\n",
 		diagnostic.Clean(filepath.Base(what.Path)), diagnostic.Clean(filepath.Dir(what.Path)), what.Size, what.SHA256)
 	if yes {
@@ -213,8 +212,11 @@ func (c *commander) mayRun(what conform.Copied, yes bool) error {
 		return hinted{usageError{errors.New("try an instrument: nobody is there to say yes, " + nothing)}, "run it in a terminal, or give --yes when you know where it comes from"}
 	}
 	fmt.Fprint(c.sys.Err, "Type yes to run it: ")
-	line, err := terminal.NewLineReader(c.sys.In).ReadLine()
-	if err != nil || !strings.EqualFold(strings.TrimSpace(line), "yes") {
+	said, err := c.asker().yes(ctx)
+	if err != nil {
+		return err
+	}
+	if !said {
 		fmt.Fprintln(c.sys.Err)
 		return hinted{usageError{errors.New("try an instrument: you did not type yes, " + nothing)}, "yes is a whole word here, so that no key pressed by mistake says it"}
 	}

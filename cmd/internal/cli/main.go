@@ -99,6 +99,10 @@ func Main(args []string, sys System) (code int) {
 	root.SetOut(sys.Out)
 	root.SetErr(sys.Err)
 	err := root.ExecuteContext(ctx)
+	if ctx.Err() != nil && errors.Is(err, errAtQuestion) {
+		fmt.Fprintln(sys.Err, "canewright:", err)
+		return exitInterrupted
+	}
 	if ctx.Err() != nil && err != nil {
 		fmt.Fprintln(sys.Err, "canewright: interrupted; everything answered before is kept")
 		return exitInterrupted

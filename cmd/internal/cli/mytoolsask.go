@@ -1,8 +1,10 @@
 package cli
 
 import (
+	"context"
 	"errors"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -24,14 +26,14 @@ before the next question. Steel is the same wet or dry.
 The tools are: ` + strings.Join(toolbox.Tools(), ", ") + `.`,
 		Example:   "  canewright my-tools ask\n  canewright my-tools ask bocal mandrel",
 		ValidArgs: toolbox.Tools(),
-		RunE:      func(_ *cobra.Command, args []string) error { return runMyToolsAsk(c, o, args) },
+		RunE:      func(cmd *cobra.Command, args []string) error { return runMyToolsAsk(cmd.Context(), c, o, args) },
 	}
 }
 
-func runMyToolsAsk(c *commander, o *myToolsOptions, only []string) error {
+func runMyToolsAsk(ctx context.Context, c *commander, o *myToolsOptions, only []string) error {
 	tools := toolbox.Tools()
 	for _, t := range only {
-		if !contains(tools, t) {
+		if !slices.Contains(tools, t) {
 			return hinted{usagef("ask for %q: that is none of the tools", diagnostic.Clean(t)), "the tools are: " + strings.Join(tools, ", ")}
 		}
 	}
@@ -42,11 +44,11 @@ func runMyToolsAsk(c *commander, o *myToolsOptions, only []string) error {
 	if err != nil {
 		return err
 	}
-	in := terminal.NewLineReader(c.sys.In)
+	in := c.asker()
 	c.wrap("", "Type a number with its unit: 15.0 mm, 0.575 in, 51.2 thou. Enter leaves it out; none: I have no such tool; quit: stop.")
 	n := 0
 	for _, tool := range tools {
-		done, err := c.askTool(o, tool, in, &n)
+		done, err := c.askTool(ctx, o, tool, in, &n)
 		if err != nil {
 			return err
 		}
@@ -63,7 +65,7 @@ func runMyToolsAsk(c *commander, o *myToolsOptions, only []string) error {
 }
 
 // askTool asks for the numbers of one tool; done when the player stops.
-func (c *commander) askTool(o *myToolsOptions, tool string, in *terminal.LineReader, n *int) (done bool, err error) {
+func (c *commander) askTool(ctx context.Context, o *myToolsOptions, tool string, in asker, n *int) (done bool, err error) {
 	c.printf("\n%s\n", strings.ToUpper(tool))
 	for _, f := range toolbox.Fields() {
 		if f.Tool != tool {
@@ -80,7 +82,7 @@ func (c *commander) askTool(o *myToolsOptions, tool string, in *terminal.LineRea
 				c.wrap("    ", "now "+diagnostic.Clean(was)+"; Enter keeps it")
 			}
 			c.printf("> ")
-			line, err := in.ReadLine()
+			line, err := in.line(ctx)
 			if errors.Is(err, io.EOF) {
 				c.printf("\n")
 				return true, nil
@@ -91,7 +93,7 @@ func (c *commander) askTool(o *myToolsOptions, tool string, in *terminal.LineRea
 			if !c.sys.Typed {
 				c.printf("%s\n", diagnostic.Clean(line))
 			}
-			switch line = strings.TrimSpace(line); strings.ToLower(line) {
+			switch strings.ToLower(line) {
 			case "":
 			case "none", "no":
 				return false, nil
@@ -147,13 +149,4 @@ func (c *commander) toolNow(o *myToolsOptions, f toolbox.Field) (string, error) 
 		return v.String(), nil
 	}
 	return "", nil
-}
-
-func contains(list []string, s string) bool {
-	for _, v := range list {
-		if v == s {
-			return true
-		}
-	}
-	return false
 }

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -91,7 +92,7 @@ func (c *commander) printCarried(all []toolbox.Entry, v toolbox.Verdict) {
 			continue
 		}
 		if v == toolbox.Carries && len(e.Why) == 0 && e.Note == "no tool of yours decides it" {
-			if name := e.Name; !contains(plain, name) {
+			if name := e.Name; !slices.Contains(plain, name) {
 				plain = append(plain, name)
 			}
 			continue

@@ -24,7 +24,7 @@ type sheetTalk struct {
 // talk asks until nothing more is asked, the answers end, or quit. The error
 // is of an answer from a file that was refused.
 func (s *sheetTalk) talk(ctx context.Context) (done bool, err error) {
-	in := terminal.NewLineReader(s.c.sys.In)
+	in := s.c.asker()
 	s.c.wrap("", "One question at a time. Enter leaves it open, - goes one back, ? helps, quit stops.")
 	read, again := 0, false
 	for {
@@ -38,10 +38,13 @@ func (s *sheetTalk) talk(ctx context.Context) (done bool, err error) {
 		if q.Done {
 			return true, nil
 		}
-		line, err := readLine(ctx, in)
-		if errors.Is(err, io.EOF) || ctx.Err() != nil {
-			s.c.printf("\n")
+		line, err := in.line(ctx)
+		switch {
+		case errors.Is(err, errAtQuestion): // what was answered is kept
 			return false, ctx.Err()
+		case errors.Is(err, io.EOF):
+			s.c.printf("\n")
+			return false, nil
 		}
 		read++
 		if err != nil && !errors.Is(err, terminal.ErrLongLine) {
@@ -93,25 +96,6 @@ func upperFirst(s string) string {
 		return strings.ToUpper(s[:1]) + s[1:]
 	}
 	return s
-}
-
-// readLine gives up when the program is interrupted.
-func readLine(ctx context.Context, in *terminal.LineReader) (string, error) {
-	type answer struct {
-		line string
-		err  error
-	}
-	got := make(chan answer, 1)
-	go func() {
-		line, err := in.ReadLine()
-		got <- answer{line, err}
-	}()
-	select {
-	case a := <-got:
-		return a.line, a.err
-	case <-ctx.Done():
-		return "", ctx.Err()
-	}
 }
 
 func (s *sheetTalk) show(q interview.Question) {

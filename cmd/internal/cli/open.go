@@ -12,7 +12,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"canewright/cmd/internal/terminal"
 	"canewright/cmd/internal/wire"
 	"canewright/engine/diagnostic"
 	"canewright/engine/parcel"
@@ -106,8 +105,9 @@ func runOpen(ctx context.Context, c *commander, o openOptions) error {
 	keep := o.keep
 	if !keep && c.sys.Typed {
 		c.printf("\nType yes to keep it, or press Enter to leave it: ")
-		line, err := terminal.NewLineReader(c.sys.In).ReadLine()
-		keep = err == nil && strings.TrimSpace(strings.ToLower(line)) == "yes"
+		if keep, err = c.asker().yes(ctx); err != nil {
+			return err
+		}
 		c.printf("\n")
 	}
 	if !keep {

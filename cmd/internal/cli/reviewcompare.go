@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 
 	"canewright/cmd/internal/wire"
 	"canewright/engine/recipe"
@@ -35,12 +36,12 @@ func compareRecipes(name string, own []byte, rec review.Record, b *recipe.Bound)
 		}
 	}
 	for _, name := range f.StageNames() {
-		if !contains(b.File.StageNames(), name) {
+		if !slices.Contains(b.File.StageNames(), name) {
 			x.Different = append(x.Different, "stage "+name+": in yours, not in the pupil's")
 		}
 	}
 	for _, name := range b.File.StageNames() {
-		if !contains(f.StageNames(), name) {
+		if !slices.Contains(f.StageNames(), name) {
 			x.Different = append(x.Different, "stage "+name+": in the pupil's, not in yours")
 		}
 	}
