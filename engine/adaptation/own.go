@@ -306,13 +306,7 @@ func (l *loader) change(n *yamldoc.Node, c *Change) {
 	}
 }
 
-// clip keeps what is echoed of a stranger's words short.
-func clip(s string) string {
-	if r := []rune(s); len(r) > 60 {
-		return string(r[:60]) + "…"
-	}
-	return s
-}
+func clip(s string) string { return diagnostic.Clip(s) }
 
 // OriginOf is a recipe as what an own version builds on.
 func OriginOf(f *recipe.File, data []byte) Origin {

@@ -109,6 +109,17 @@ func (s Span) excerpt(b *strings.Builder) {
 	b.WriteByte('\n')
 }
 
+// mostEchoed is how many letters of a stranger's word a message repeats.
+const mostEchoed = 60
+
+// Clip keeps short what is echoed of a stranger's words.
+func Clip(s string) string {
+	if r := []rune(s); len(r) > mostEchoed {
+		return string(r[:mostEchoed]) + "…"
+	}
+	return s
+}
+
 // Clean makes a text safe for a terminal: every control character, and every
 // rune that reorders or hides text, becomes U+FFFD. Tabs and line feeds become
 // blanks.

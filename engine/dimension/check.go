@@ -323,11 +323,4 @@ func (c *checker) formulas() {
 	}
 }
 
-// clip keeps a stranger's word short in a message.
-func clip(s string) string {
-	r := []rune(s)
-	if len(r) > 60 {
-		return string(r[:60]) + "…"
-	}
-	return s
-}
+func clip(s string) string { return diagnostic.Clip(s) }

@@ -71,7 +71,7 @@ func (r *Refusal) Error() string {
 	if r.Name == "" {
 		return r.Detail
 	}
-	return diagnostic.Clean(clip(r.Name)) + ": " + r.Detail
+	return diagnostic.Clean(diagnostic.Clip(r.Name)) + ": " + r.Detail
 }
 
 // Refuse makes a refusal; the reason must be one of Reasons.
@@ -80,12 +80,4 @@ func Refuse(reason Reason, name, format string, a ...any) *Refusal {
 		panic("parcel: no such reason: " + string(reason))
 	}
 	return &Refusal{reason, name, fmt.Sprintf(format, a...)}
-}
-
-// clip keeps what is echoed of a stranger's words short.
-func clip(s string) string {
-	if r := []rune(s); len(r) > 60 {
-		return string(r[:60]) + "…"
-	}
-	return s
 }

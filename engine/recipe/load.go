@@ -120,13 +120,7 @@ func (l *loader) isMap(n *yamldoc.Node, hint, message string) bool {
 	return true
 }
 
-// clip keeps what is echoed of a stranger's words short.
-func clip(s string) string {
-	if r := []rune(s); len(r) > 60 {
-		return string(r[:60]) + "…"
-	}
-	return s
-}
+func clip(s string) string { return diagnostic.Clip(s) }
 
 // words reads a list of texts, or one text.
 func (l *loader) words(n *yamldoc.Node, what string) []diagnostic.Text {

@@ -271,10 +271,4 @@ func (b *builder) duplicates(m *Node) {
 	}
 }
 
-// clip keeps what is echoed of a stranger's words short.
-func clip(s string) string {
-	if r := []rune(s); len(r) > 60 {
-		return string(r[:60]) + "…"
-	}
-	return s
-}
+func clip(s string) string { return diagnostic.Clip(s) }

@@ -218,10 +218,4 @@ func written(all []diagnostic.Text) []string {
 	return out
 }
 
-// clip keeps what is echoed of a stranger's words short.
-func clip(s string) string {
-	if r := []rune(s); len(r) > 60 {
-		return string(r[:60]) + "…"
-	}
-	return s
-}
+func clip(s string) string { return diagnostic.Clip(s) }

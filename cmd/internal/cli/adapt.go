@@ -409,18 +409,9 @@ func (a *adapting) finish(ctx context.Context) error {
 	}
 	a.c.printOwn(t)
 	a.c.printf("\n%s is written. Next:\n", diagnostic.Clean(a.path))
-	shell := quoted(a.path)
+	shell := inShell(a.path)
 	a.c.printf("  canewright show %s --own\n  canewright show %s --whole\n  canewright follow %s\n", shell, shell, shell)
 	return nil
-}
-
-// quoted is a path as a shell takes it, as far as it is plain.
-func quoted(path string) string {
-	path = diagnostic.Clean(path)
-	if strings.ContainsAny(path, " '\"$&()*;<>?[]`|") {
-		return `"` + strings.ReplaceAll(path, `"`, `\"`) + `"`
-	}
-	return path
 }
 
 func (a *adapting) write(data []byte) error {
@@ -445,7 +436,7 @@ func (a *adapting) write(data []byte) error {
 		}
 	}
 	if a.own.Own == nil {
-		return writeNew("own version", a.path, data)
+		return writeNew("recipe", a.path, data)
 	}
 	_, err := replaceFile(a.path, a.own.Data, data)
 	return err

@@ -25,7 +25,7 @@ func (a *adapting) update(ctx context.Context) error {
 		found, ok := a.w.Newer(own.Own.Origin)
 		if !ok {
 			c.printf("%s builds on %s, version %d. No other version of it is here.\n", diagnostic.Clean(a.path), diagnostic.Clean(own.Own.Origin.ID), own.Own.Origin.Version)
-			c.wrap("", "If somebody sent you one: canewright adapt "+quoted(a.path)+" --update --from FILE")
+			c.wrap("", "If somebody sent you one: canewright adapt "+inShell(a.path)+" --update --from FILE")
 			return nil
 		}
 		name = found
@@ -151,6 +151,6 @@ func (a *adapting) decide(ctx context.Context, all []adaptation.Difference, from
 		return take, true, nil
 	}
 	c.printf("\n%s\n", count(open, "change")+" to decide; nothing is written yet.")
-	c.printf("  canewright adapt %s --update --take all\n  canewright adapt %s --update --take \"1 2\"\n", quoted(a.path), quoted(a.path))
+	c.printf("  canewright adapt %s --update --take all\n  canewright adapt %s --update --take \"1 2\"\n", inShell(a.path), inShell(a.path))
 	return nil, false, nil
 }

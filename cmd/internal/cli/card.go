@@ -2,10 +2,7 @@ package cli
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -98,25 +95,6 @@ func runCard(cmd *cobra.Command, c *commander, name string, o cardOptions) error
 		return err
 	}
 	return writeNew("card", o.file, b.Bytes())
-}
-
-// writeNew writes a file that does not exist yet; what names it in errors.
-func writeNew(what, path string, data []byte) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, fs.ErrExist) {
-		return hinted{usagef("write the %s: %s is there already", what, diagnostic.Clean(path)), "name another file, or remove it first"}
-	}
-	if err != nil {
-		return fmt.Errorf("write the %s: %w", what, err)
-	}
-	if _, err = f.Write(data); err != nil {
-		f.Close()
-		return fmt.Errorf("write the %s: %w", what, err)
-	}
-	if err := f.Close(); err != nil {
-		return fmt.Errorf("write the %s: %w", what, err)
-	}
-	return nil
 }
 
 // longestMark, in letters: it stands beside the boxes.

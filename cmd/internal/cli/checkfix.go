@@ -176,20 +176,15 @@ func replaceFile(path string, data, after []byte) (kept string, err error) {
 	if err != nil {
 		return "", fmt.Errorf("rewrite %s: keep it as it was: %w", path, err)
 	}
-	f, err := os.CreateTemp(filepath.Dir(real), "."+filepath.Base(real)+".*")
-	if err != nil {
-		return "", fmt.Errorf("rewrite %s: %w", path, err)
-	}
-	defer os.Remove(f.Name()) // gone already when all went well
-	_, err = f.Write(after)
-	err = errors.Join(err, f.Chmod(info.Mode().Perm()), f.Sync(), f.Close())
-	if err == nil {
-		if err := unchanged(real, path, data); err != nil {
-			return "", err
-		}
-		err = os.Rename(f.Name(), real)
-	}
-	if err != nil {
+	var other error
+	err = wire.WriteWholeIf(real, after, info.Mode().Perm(), func() error {
+		other = unchanged(real, path, data)
+		return other
+	})
+	switch {
+	case other != nil:
+		return "", other
+	case err != nil:
 		return "", fmt.Errorf("rewrite %s: %w", path, err)
 	}
 	return kept, nil

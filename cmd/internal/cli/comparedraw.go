@@ -30,7 +30,7 @@ func (c *commander) drawBoth(found *comparison.Comparison, a, b *recipe.Bound, o
 		_, err = c.sys.Out.Write(drawing)
 		return err
 	}
-	if err := writeReed(o.file, drawing); err != nil {
+	if err := writeNew("drawing", o.file, drawing); err != nil {
 		return err
 	}
 	c.printf("Wrote %s.\n", diagnostic.Clean(o.file))

@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"slices"
 	"strings"
 
@@ -87,7 +85,7 @@ func runInstrumentsDraw(ctx context.Context, c *commander, o instrumentsDrawOpti
 		_, err = c.sys.Out.Write(drawing)
 		return err
 	}
-	if err := writeReed(o.file, drawing); err != nil {
+	if err := writeNew("drawing", o.file, drawing); err != nil {
 		return err
 	}
 	c.printf("Wrote %s.\n", o.file)
@@ -190,19 +188,4 @@ func millimetres(nm int64) string {
 		half = -half
 	}
 	return quantity.Format(quantity.Value{Kind: quantity.Length, Q: (nm + half) / hundredth * hundredth}, mm, 0)
-}
-
-func writeReed(path string, data []byte) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, fs.ErrExist) {
-		return hinted{usagef("write the drawing: %s is there already", diagnostic.Clean(path)), "name another file, or remove it first"}
-	}
-	if err != nil {
-		return fmt.Errorf("write the drawing: %w", err)
-	}
-	_, err = f.Write(data)
-	if err = errors.Join(err, f.Close()); err != nil {
-		return fmt.Errorf("write the drawing: %w", err)
-	}
-	return nil
 }

@@ -118,29 +118,24 @@ func writeOwn(path string, before, after []byte) error {
 	if real, err := filepath.EvalSymlinks(path); err == nil {
 		path = real
 	}
-	dir := filepath.Dir(path)
-	if err := os.MkdirAll(dir, 0o700); err != nil {
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return fmt.Errorf("write %s: %w", path, err)
 	}
 	mode := os.FileMode(0o600)
 	if info, err := os.Stat(path); err == nil {
 		mode = info.Mode().Perm()
 	}
-	f, err := os.CreateTemp(dir, "."+filepath.Base(path)+".*")
-	if err != nil {
-		return fmt.Errorf("write %s: %w", path, err)
-	}
-	defer os.Remove(f.Name()) // gone already when all went well
-	_, err = f.Write(after)
-	err = errors.Join(err, f.Chmod(mode), f.Sync(), f.Close())
-	if err == nil {
-		now, rerr := os.ReadFile(path)
-		if rerr == nil && string(now) != string(before) {
-			return hinted{fmt.Errorf("write %s: the file changed meanwhile; nothing is written", path), "close it where it is open, and try again"}
+	var other error
+	err := wire.WriteWholeIf(path, after, mode, func() error {
+		if now, err := os.ReadFile(path); err == nil && string(now) != string(before) {
+			other = hinted{fmt.Errorf("write %s: the file changed meanwhile; nothing is written", path), "close it where it is open, and try again"}
 		}
-		err = os.Rename(f.Name(), path)
-	}
-	if err != nil {
+		return other
+	})
+	switch {
+	case other != nil:
+		return other
+	case err != nil:
 		return fmt.Errorf("write %s: %w", path, err)
 	}
 	return nil

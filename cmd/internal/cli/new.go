@@ -97,7 +97,7 @@ func runNew(ctx context.Context, c *commander, o newOptions) error {
 	}
 	if !done {
 		c.wrap("", "Not finished. What was answered is kept in "+path+"; go on with:")
-		c.printf("  canewright new --resume %s\n", diagnostic.Clean(path))
+		c.printf("  canewright new --resume %s\n", inShell(path))
 		return fault
 	}
 	return c.sheetDone(ctx, w, path, iv.Open(s.lines), iv.Doubts(s.lines))
@@ -201,7 +201,7 @@ func (c *commander) sheetDone(ctx context.Context, w *wire.Works, path string, o
 	if len(open) > 0 {
 		c.printf("  complete the lines marked # open: in %s\n", diagnostic.Clean(path))
 	}
-	c.printf("  canewright check %[1]s\n  canewright show %[1]s\n  canewright follow %[1]s\n", diagnostic.Clean(path))
+	c.printf("  canewright check %[1]s\n  canewright show %[1]s\n  canewright follow %[1]s\n", inShell(path))
 	if r.Bound == nil {
 		return errShown{exitInvalid}
 	}

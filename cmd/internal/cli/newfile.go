@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 
+	"canewright/cmd/internal/wire"
 	"canewright/engine/diagnostic"
 	"canewright/engine/interview"
 )
@@ -65,7 +65,10 @@ const mostNames = 99
 // id, and never the name of a file that is there.
 func writeFromPaper(path, id string, data []byte, force bool) (string, error) {
 	if path != "" && force {
-		return path, replaceWith(path, data)
+		if err := wire.WriteWhole(path, data, 0o644); err != nil {
+			return "", fmt.Errorf("write recipe %s: %w", path, err)
+		}
+		return path, nil
 	}
 	for n := 1; n <= mostNames; n++ {
 		name := path
@@ -89,20 +92,4 @@ func writeFromPaper(path, id string, data []byte, force bool) (string, error) {
 		return name, nil
 	}
 	return "", hinted{usagef("write recipe: there are %d files such as %s.yaml here", mostNames, id), "name one with -o"}
-}
-
-func replaceWith(path string, data []byte) error {
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
-	if err != nil {
-		return fmt.Errorf("write recipe: %w", err)
-	}
-	defer os.Remove(f.Name()) // gone already when all went well
-	_, err = f.Write(data)
-	if err = errors.Join(err, f.Chmod(0o644), f.Sync(), f.Close()); err == nil {
-		err = os.Rename(f.Name(), path)
-	}
-	if err != nil {
-		return fmt.Errorf("write recipe %s: %w", path, err)
-	}
-	return nil
 }

@@ -111,7 +111,7 @@ func runOpen(ctx context.Context, c *commander, o openOptions) error {
 		c.printf("\n")
 	}
 	if !keep {
-		c.printf("\nNothing was kept. canewright open %s --keep keeps it.\n", diagnostic.Clean(o.file))
+		c.printf("\nNothing was kept. canewright open %s --keep keeps it.\n", inShell(o.file))
 		return nil
 	}
 	c.printf("\n")
@@ -223,7 +223,7 @@ func (c *commander) showKept(w *wire.Works, in *wire.Opening, kept wire.Kept) {
 		c.wrap("", "It can be followed when the instrument "+in.Instrument.Name+" is here.")
 		return
 	}
-	c.printf("Follow it with\n  canewright follow %s\n", diagnostic.Clean(name))
+	c.printf("Follow it with\n  canewright follow %s\n", inShell(name))
 }
 
 // instrumentGone reports that the instrument was in the pack and was not kept.

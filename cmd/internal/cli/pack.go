@@ -5,7 +5,6 @@ import (
 	"crypto/ed25519"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 
 	"github.com/spf13/cobra"
@@ -132,20 +131,7 @@ func writePack(path string, data []byte) (there bool, err error) {
 			return true, nil
 		}
 	}
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, fs.ErrExist) {
-		return false, hinted{usagef("write the pack: %s is there already, and is another file", diagnostic.Clean(path)), "name another with -o, or remove it first"}
-	}
-	if err == nil {
-		_, err = f.Write(data)
-		if err = errors.Join(err, f.Close()); err != nil {
-			_ = os.Remove(path) // half a pack helps nobody
-		}
-	}
-	if err != nil {
-		return false, fmt.Errorf("write the pack: %w", err)
-	}
-	return false, nil
+	return false, writeNew("pack", path, data)
 }
 
 func (c *commander) showPacked(file string, there bool, size int, p *wire.Packing) {

@@ -1,9 +1,7 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -19,7 +17,7 @@ func (c *commander) writePages(s *paper.Sheet, path string, svg bool) error {
 		if err != nil {
 			return err
 		}
-		if err := writeOnce(path, data); err != nil {
+		if err := writeNew("sheet", path, data); err != nil {
 			return err
 		}
 		c.printf("Wrote %s: %s.\n", diagnostic.Clean(path), count(len(s.Pages), "page"))
@@ -32,7 +30,7 @@ func (c *commander) writePages(s *paper.Sheet, path string, svg bool) error {
 	name := func(i int) string { return fmt.Sprintf("%s-%d.svg", stem, i+1) }
 	for i := range s.Pages { // all or none
 		if _, err := os.Lstat(name(i)); err == nil {
-			return thereAlready(name(i))
+			return thereAlready("sheet", name(i))
 		}
 	}
 	for i, p := range s.Pages {
@@ -40,30 +38,10 @@ func (c *commander) writePages(s *paper.Sheet, path string, svg bool) error {
 		if err != nil {
 			return err
 		}
-		if err := writeOnce(name(i), data); err != nil {
+		if err := writeNew("sheet", name(i), data); err != nil {
 			return err
 		}
 	}
 	c.printf("Wrote %s to %s: %s.\n", diagnostic.Clean(name(0)), diagnostic.Clean(filepath.Base(name(len(s.Pages)-1))), count(len(s.Pages), "page"))
-	return nil
-}
-
-func thereAlready(path string) error {
-	return hinted{usagef("write the sheet: %s is there already", diagnostic.Clean(path)), "name another file, or remove it first"}
-}
-
-// writeOnce writes a file that does not exist yet.
-func writeOnce(path string, data []byte) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, fs.ErrExist) {
-		return thereAlready(path)
-	}
-	if err != nil {
-		return fmt.Errorf("write the sheet: %w", err)
-	}
-	_, err = f.Write(data)
-	if err = errors.Join(err, f.Close()); err != nil {
-		return fmt.Errorf("write the sheet: %w", err)
-	}
 	return nil
 }

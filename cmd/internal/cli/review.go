@@ -93,8 +93,12 @@ func runReview(ctx context.Context, c *commander, o reviewOptions, file string) 
 	}
 	var own []byte
 	if o.own != "" {
-		if _, own, err = c.works().ReadRecipe(o.own); err != nil {
+		t, list, err := c.works().Text(o.own)
+		if err != nil {
 			return err
+		}
+		if own = t.Whole; own == nil { // a version of their own that cannot be put on what it builds on
+			return &wire.InvalidError{Name: o.own, List: list}
 		}
 	}
 	all := []reviewed{}

@@ -2,10 +2,7 @@ package cli
 
 import (
 	"context"
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -82,7 +79,7 @@ func runSheet(ctx context.Context, c *commander, o sheetOptions) error {
 			_, err = c.sys.Out.Write(drawing)
 			return err
 		}
-		return writeSheet(o.file, drawing)
+		return writeNew("sheet", o.file, drawing)
 	}
 	flush := c.buffered()
 	c.printSheet(sh, o.batch, words)
@@ -95,21 +92,6 @@ func lowerFirst(s string) string {
 		return s
 	}
 	return strings.ToLower(s[:1]) + s[1:]
-}
-
-func writeSheet(path string, data []byte) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, fs.ErrExist) {
-		return hinted{usagef("write the sheet: %s is there already", diagnostic.Clean(path)), "name another file, or remove it first"}
-	}
-	if err != nil {
-		return fmt.Errorf("write the sheet: %w", err)
-	}
-	_, err = f.Write(data)
-	if err = errors.Join(err, f.Close()); err != nil {
-		return fmt.Errorf("write the sheet: %w", err)
-	}
-	return nil
 }
 
 // sheetHead is what a sheet is of, in one line.

@@ -140,14 +140,7 @@ type KeyListError struct {
 }
 
 func (e *KeyListError) Error() string {
-	return fmt.Sprintf("read the known keys in %s: this line is not a key and a name: %s", e.Path, diagnostic.Clean(shortened(e.Line)))
-}
-
-func shortened(s string) string {
-	if r := []rune(s); len(r) > 60 {
-		return string(r[:60]) + "…"
-	}
-	return s
+	return fmt.Sprintf("read the known keys in %s: this line is not a key and a name: %s", e.Path, diagnostic.Clean(diagnostic.Clip(e.Line)))
 }
 
 // OtherKeyError: a name is given to another key already.

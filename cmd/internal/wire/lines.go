@@ -65,12 +65,21 @@ func (w *Works) writeLines(name string, lines []string) error {
 
 // WriteWhole writes a file whole or not at all, in the place of what was there.
 func WriteWhole(path string, data []byte, mode os.FileMode) error {
+	return WriteWholeIf(path, data, mode, func() error { return nil })
+}
+
+// WriteWholeIf asks once more, when all but the last step is done, whether it
+// still may; the error is that of still, or of the system.
+func WriteWholeIf(path string, data []byte, mode os.FileMode, still func() error) error {
 	f, err := os.CreateTemp(filepath.Dir(path), ".new-*")
 	if err != nil {
 		return err
 	}
 	_, err = f.Write(data)
 	err = errors.Join(err, f.Chmod(mode), f.Sync(), f.Close())
+	if err == nil {
+		err = still()
+	}
 	if err == nil {
 		err = os.Rename(f.Name(), path)
 	}

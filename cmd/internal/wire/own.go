@@ -172,16 +172,7 @@ func keepIn(folder string, data []byte) error {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return fmt.Errorf("keep what it builds on: %w", err)
 	}
-	f, err := os.CreateTemp(folder, ".origin-*")
-	if err != nil {
-		return fmt.Errorf("keep what it builds on: %w", err)
-	}
-	defer os.Remove(f.Name()) // gone already when all went well
-	_, err = f.Write(data)
-	if err = errors.Join(err, f.Chmod(0o644), f.Sync(), f.Close()); err == nil {
-		err = os.Rename(f.Name(), name)
-	}
-	if err != nil {
+	if err := WriteWhole(name, data, 0o644); err != nil {
 		return fmt.Errorf("keep what it builds on: %w", err)
 	}
 	return nil
