@@ -39,9 +39,9 @@ Without any change given, at a terminal, it asks: for each setting and each
 target in turn. Enter leaves it as it is. Numbers are kept as you type them, in
 inches, fractions or thousandths too.
 
---to my-tools carries it over to the tools you described with canewright my-tools:
-what changes with them is set, with the sum as the reason; what cannot be known
-is listed, and stays.
+--to my-tools carries it over to the tools you described with canewright
+my-tools: what changes with them is set, with the sum as the reason; what cannot
+be known is listed, and stays.
 
 Given your own version, adapt changes that file and keeps it as it was beside
 it, under its name and .before. Comments you wrote stay.
@@ -71,22 +71,22 @@ Stages are added or changed further by hand, in the file:
 	}
 	f := cmd.Flags()
 	f.StringVarP(&o.file, "output", "o", "", "write your version to `FILE`, which must not exist")
-	f.StringVar(&o.title, "title", "", "its title")
-	f.StringVar(&o.id, "id", "", "its id: small letters, digits and hyphens (default: from the file's name)")
-	f.StringVar(&o.author, "author", "", "your name, as others shall read it")
-	f.StringVar(&o.why, "why", "", "why, for all that is changed in this call")
-	f.StringArrayVar(&o.settings, "set", nil, "`NAME = VALUE` of a setting; may be given again")
-	f.StringArrayVar(&o.targets, "target", nil, "`[STAGE:] NAME = TOLERANCE` of a target; may be given again")
+	f.StringVar(&o.title, "title", "", "its title, in your `WORDS`")
+	f.StringVar(&o.id, "id", "", "its `ID`: small letters, digits and hyphens (default: from the file's name)")
+	f.StringVar(&o.author, "author", "", "your `NAME`, as others shall read it")
+	f.StringVar(&o.why, "why", "", "why, in your `WORDS`, for all that is changed in this call")
+	f.StringArrayVar(&o.settings, "set", nil, "a `SETTING`, as NAME = VALUE; may be given again")
+	f.StringArrayVar(&o.targets, "target", nil, "a `TARGET`, as [STAGE:] NAME = TOLERANCE; may be given again")
 	f.StringArrayVar(&o.leave, "leave-out", nil, "leave this `STAGE` out; may be given again")
-	f.StringArrayVar(&o.moves, "move", nil, "`STAGE after STAGE`, or before; may be given again")
+	f.StringArrayVar(&o.moves, "move", nil, "a `MOVE`, as STAGE after STAGE, or before; may be given again")
 	f.StringArrayVar(&o.drop, "as-before", nil, "let go of what you changed of this `NAME`: a setting, a target or a stage")
 	f.BoolVar(&o.ask, "ask", false, "ask for each setting and target, also when answers come from a file")
 	f.BoolVar(&o.dry, "dry-run", false, "show what would be written, and write nothing")
 	f.BoolVar(&o.beside, "with-origin", false, "keep what it builds on beside it too, in a folder origins, for a shared folder")
-	f.StringVar(&o.to, "to", "", "carry it over to `my-tools`, or to the tools described in a file")
+	f.StringVar(&o.to, "to", "", "carry it over to `TOOLS`: my-tools, or a file that describes tools")
 	f.BoolVar(&o.update, "update", false, "take up a new version of what it builds on")
 	f.StringVar(&o.from, "from", "", "with --update: the new version's `FILE` or name (default: what has the same id here)")
-	f.StringVar(&o.take, "take", "", "with --update: `all`, none, or the numbers to take up")
+	f.StringVar(&o.take, "take", "", "with --update: `WHICH` changes to take up: all, none, or numbers")
 	c.jsonFlag(cmd)
 	c.offerRecipes(cmd, false)
 	return cmd

@@ -22,10 +22,10 @@ func newAdviseCmd(c *commander) *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "advise BATCH PIECE", Short: "What could be tried with a piece, the gentlest that fits first", Args: cobra.ExactArgs(2),
 		Long: `Rank what could be tried with a piece: by what you say is wrong, in plain words,
-and by its readings. What can be taken back comes before what cannot, wires before
-the knife; no cane is advised off where the blade is at its lower limit; what was
-tried and did not help is not advised again. Nothing is recorded: inside follow,
-advise, try 1 and helped are.
+and by its readings. What can be taken back comes before what cannot, wires
+before the knife; no cane is advised off where the blade is at its lower limit;
+what was tried and did not help is not advised again. Nothing is recorded:
+inside follow, advise, try 1 and helped are.
 
 Without --symptom it takes what was said at the bench; where nothing was said it
 lists the words.`,

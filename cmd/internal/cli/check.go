@@ -31,8 +31,8 @@ or dry, a tolerance its tool cannot read, a target far from all that is
 published, and what no stage measures are remarked on.
 
 A dimension may have been called something else before. Such names are read,
-with a warning; --fix rewrites them, and changes nothing else in the file, and in
-the cases.yaml beside a recipe.yaml. It shows each line before and after, and
+with a warning; --fix rewrites them, and changes nothing else in the file, and
+in the cases.yaml beside a recipe.yaml. It shows each line before and after, and
 keeps the file as it was beside it, under its name and .before.
 
 Exit code 0: nothing wrong (warnings may be shown); 1: there are errors.`,

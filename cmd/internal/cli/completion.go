@@ -18,8 +18,8 @@ import (
 func newCompletionCmd(c *commander) *cobra.Command {
 	return &cobra.Command{
 		Use: "completion bash|zsh|fish|powershell", Short: "Print what makes your shell complete canewright's words",
-		Long: `Print a script that teaches your shell to complete commands, flags, and the names
-of recipes, batches, instruments and stages, when you press Tab.
+		Long: `Print a script that teaches your shell to complete commands, flags, and the
+names of recipes, batches, instruments and stages, when you press Tab.
 
 bash (with the package bash-completion), once, then open a new window:
   mkdir -p ~/.local/share/bash-completion/completions

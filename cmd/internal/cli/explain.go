@@ -22,15 +22,15 @@ func newExplainCmd(c *commander) *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "explain BATCH PIECE [STAGE]", Short: "How a verdict, a rule or an advice came about, number by number", Args: cobra.RangeArgs(2, 3),
 		Long: `Explain what was said of one piece so that it can be followed with a pocket
-calculator: the readings as they were typed, mean and scatter, what step and tool
-add, the limits, the side, and how sure it is; of rules the formula with the numbers
-put in and what each reading adds to the uncertainty; of advice why each remedy
-fits, or must not be done. Clauses in brackets are those of JCGM 100 (the guide to
-the expression of uncertainty), where each sum is explained.
+calculator: the readings as they were typed, mean and scatter, what step and
+tool add, the limits, the side, and how sure it is; of rules the formula with
+the numbers put in and what each reading adds to the uncertainty; of advice why
+each remedy fits, or must not be done. Clauses in brackets are those of JCGM 100
+(the guide to the expression of uncertainty), where each sum is explained.
 
-All of it is worked out afresh from what was recorded; where that differs from what
-was said then, both are shown. Without a STAGE every stage with a verdict is
-explained, the newest first, and of each its last visit. Nothing is changed.`,
+All of it is worked out afresh from what was recorded; where that differs from
+what was said then, both are shown. Without a STAGE every stage with a verdict
+is explained, the newest first, and of each its last visit. Nothing is changed.`,
 		Example: "  canewright explain november 7\n  canewright explain november 7 gouge --all",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.batch, o.piece = args[0], args[1]

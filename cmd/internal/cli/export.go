@@ -30,9 +30,9 @@ type exportOptions struct {
 func newExportCmd(c *commander) *cobra.Command {
 	o := exportOptions{}
 	cmd := &cobra.Command{
-		Use: "export [BATCH…]", Short: "Write batches out, whole as JSON lines or their readings as a table",
-		Long: `Write batches out, all of them or those that are named. Nothing in the logbook is
-changed.
+		Use: "export [BATCH…]", Short: "Write batches out: all of it as JSON lines, or readings as a table",
+		Long: `Write batches out, all of them or those that are named. Nothing in the logbook
+is changed.
 
 jsonl  one JSON object a line: of each batch a head, the recipe, the dimensions
        and the notes it was begun with, every event, and an end that says how

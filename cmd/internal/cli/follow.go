@@ -43,8 +43,8 @@ func newFollowCmd(c *commander) *cobra.Command {
 		Use:   "follow RECIPE | follow --resume [BATCH]",
 		Short: "Follow a recipe step by step, or go on with a batch",
 		Long: `Follow a recipe: one question at a time. Type a reading (1.31 or 1,31, with or
-without its unit) and Enter; type ? for all words. Every answer is on disk before
-the next question appears, so you may stop at any moment.
+without its unit) and Enter; type ? for all words. Every answer is on disk
+before the next question appears, so you may stop at any moment.
 
 Any answer may begin with its pieces: 7 1.31, all done, all but 4 9.
 

@@ -28,8 +28,8 @@ func newInstrumentsAddCmd(c *commander) *cobra.Command {
 	var o instrumentsAddOptions
 	cmd := &cobra.Command{
 		Use: "add PATH", Short: "Add an instrument of your own, or a new version of it", Args: cobra.ExactArgs(1),
-		Long: `Add an instrument, so that recipes can say "instrument: NAME 1". PATH is a folder
-with an instrument.yaml, or a program that serves dimensions.
+		Long: `Add an instrument, so that recipes can say "instrument: NAME 1". PATH is a
+folder with an instrument.yaml, or a program that serves dimensions.
 
 A folder is checked and its instrument.yaml copied; nothing of it is ever run,
 and nothing else in it is looked at.

@@ -26,13 +26,14 @@ func newInstrumentsDrawCmd(c *commander) *cobra.Command {
 	o := instrumentsDrawOptions{}
 	cmd := &cobra.Command{
 		Use: "draw NAME", Short: "Draw an instrument's reed to scale from its dimensions", Args: cobra.ExactArgs(1),
-		Long: `Draw the reed of an instrument to scale: from the flat of the blades and, where the
-numbers for it are there, from the side and from the tip. A number that you do not
-say is the usual one of the instrument, else the middle of its plausible range;
-the drawing says which are assumed, and what is left out for want of a number.
-They are no targets.
+		Long: `Draw the reed of an instrument to scale: from the flat of the blades and, where
+the numbers for it are there, from the side and from the tip. A number that you
+do not say is the usual one of the instrument, else the middle of its plausible
+range; the drawing says which are assumed, and what is left out for want of a
+number. They are no targets.
 
---set says a number, by a dimension's name or by the words the drawing has for it.`,
+--set says a number, by a dimension's name or by the words the drawing has for
+it.`,
 		Example: "  canewright instruments draw bassoon -o bassoon.svg\n" +
 			"  canewright instruments draw oboe --png -o oboe.png --set overall=72mm --set \"tip.opening=0.8 mm\"",
 		RunE: func(cmd *cobra.Command, args []string) error {

@@ -44,8 +44,8 @@ Probability is always that of being inside the target.`,
 		},
 	}
 	cmd.Flags().StringVar(&o.target, "target", "", "the `TOLERANCE`: \"27.0 ± 0.5 mm\", \"24 .. 25.5 mm\", \"at most 1 mm\"")
-	cmd.Flags().StringVar(&o.tool, "tool", "", "what it is read with: caliper, ruler, \"dial indicator\", tuner …")
-	cmd.Flags().StringVar(&o.sure, "sure", "80 %", "the probability a verdict must reach to be called sure")
+	cmd.Flags().StringVar(&o.tool, "tool", "", "the `TOOL` it is read with: caliper, ruler, \"dial indicator\", tuner …")
+	cmd.Flags().StringVar(&o.sure, "sure", "80 %", "the `PROBABILITY` a verdict must reach to be called sure")
 	cmd.Flags().IntVar(&o.major, "major", 1, "major version of the instrument's dimension set")
 	c.jsonFlag(cmd)
 	c.offerInstruments(cmd, onlyThese)

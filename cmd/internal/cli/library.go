@@ -42,8 +42,9 @@ differ, both places are told, and you choose.`,
 func newLibraryAddCmd(c *commander) *cobra.Command {
 	return &cobra.Command{
 		Use: "add FOLDER", Short: "Add a folder to the library", Args: cobra.ExactArgs(1),
-		Long: `Add a folder to your library. Its path is kept, one a line, in the file libraries
-of your data folder; nothing is copied, and nothing in it is changed.`,
+		Long: `Add a folder to your library. Its path is kept, one a line, in the file
+libraries of your data folder; nothing is copied, and nothing in it is changed.`,
+		Example: "  canewright library add ~/shared/reeds",
 		RunE: func(_ *cobra.Command, args []string) error {
 			path, added, err := c.works().AddLibrary(args[0])
 			if err != nil {
@@ -66,8 +67,9 @@ of your data folder; nothing is copied, and nothing in it is changed.`,
 func newLibraryRemoveCmd(c *commander) *cobra.Command {
 	return &cobra.Command{
 		Use: "remove FOLDER", Short: "Take a folder out of the library", Args: cobra.ExactArgs(1),
-		Long: `Take an added folder out of your library. Nothing in it is changed; it need not be
-there any more.`,
+		Long: `Take an added folder out of your library. Nothing in it is changed; it need not
+be there any more.`,
+		Example: "  canewright library remove ~/shared/reeds",
 		RunE: func(_ *cobra.Command, args []string) error {
 			path, removed, err := c.works().RemoveLibrary(args[0])
 			if err != nil {

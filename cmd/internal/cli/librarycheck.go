@@ -23,7 +23,8 @@ and ids that stand in two places with different texts.
 
 Exit code 0: nothing wrong; 1: a recipe has errors, a case does not come out, or
 two texts call themselves the same version of the same recipe.`,
-		RunE: func(cmd *cobra.Command, _ []string) error { return runLibraryCheck(cmd.Context(), c) },
+		Example: "  canewright library check\n  canewright library check --json",
+		RunE:    func(cmd *cobra.Command, _ []string) error { return runLibraryCheck(cmd.Context(), c) },
 	}
 	c.jsonFlag(cmd)
 	return cmd

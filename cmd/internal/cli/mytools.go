@@ -21,17 +21,17 @@ type myToolsOptions struct {
 func newMyToolsCmd(c *commander) *cobra.Command {
 	o := myToolsOptions{}
 	cmd := &cobra.Command{
-		Use: "my-tools", Short: "Describe your own tools in numbers; see what of a recipe carries over to them", Args: cobra.NoArgs,
+		Use: "my-tools", Short: "Your own tools, in numbers; what of a recipe carries over to them", Args: cobra.NoArgs,
 		Long: `Show your own tools as you described them, in mm and in inches, and what is
-missing for what: shaper, profiler, mandrel, bocal, staple, gouger, those of them
-you have. They are numbers you measure once, not names.
+missing for what: shaper, profiler, mandrel, bocal, staple, gouger, those of
+them you have. They are numbers you measure once, not names.
 
 They lie in my-tools.yaml in your data folder, a file of your own to read and
 change. Who plays two instruments describes the tools of the second with --for;
 they stand under "only for:", and nothing above counts for that instrument.
 
 Begin with:
-  canewright my-tools ask                         asks for one number after the other
+  canewright my-tools ask                         asks for one after the other
   canewright my-tools set shaper.fold "0.575 in"  one number, for scripts
   canewright my-tools carry RECIPE                what of a recipe carries over`,
 		Example: "  canewright my-tools\n  canewright my-tools --for contrabassoon --json",

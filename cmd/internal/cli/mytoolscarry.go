@@ -22,17 +22,17 @@ cannot be known  and what you would have to measure, or ask the recipe's author
 carries over     as it is
 cannot be kept   a rule about the gouge that your gouger breaks as it stands
 
-The recipe's own tools are read from its settings, named like the numbers of a
-toolbox (shaper.fold, shaper.butt, mandrel.tip, mandrel.line, bocal.tip,
+The recipe's own tools are read from its settings, named as canewright my-tools
+names them (shaper.fold, shaper.butt, mandrel.tip, mandrel.line_at, bocal.tip,
 bocal.taper, gouger.bed, gouger.blade, profiler.length …; shaper.width and
 bed.length too), and from its targets. What it does not state is not made up.
 
 The sums: two blades w wide make a tube w·2/π across; a tube wider by d goes d
-divided by the taper further on to a cone; a place counted from the bottom of the
-staple moves with its length; the side of a gouge follows from bed, blade, centre
-and how far round it is read. A tolerance goes along with its target, and keeps
-its width, or is stretched as two tapers differ. The uncertainty is that of the
-last places written: 15.0 mm is worth more than 15 mm.
+divided by the taper further on to a cone; a place counted from the bottom of
+the staple moves with its length; the side of a gouge follows from bed, blade,
+centre and how far round it is read. A tolerance goes along with its target, and
+keeps its width, or is stretched as two tapers differ. The uncertainty is that
+of the last places written: 15.0 mm is worth more than 15 mm.
 
 Nothing is written. A number is where the same work would lead, not an order: no
 cane comes off because of it.`,

@@ -19,8 +19,8 @@ func newMyToolsSetCmd(c *commander, o *myToolsOptions) *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "set NAME VALUE", Short: "Write one number of a tool", Args: cobra.ExactArgs(2),
 		Long: `Write one number of a tool into the file of your tools; nothing else in it is
-changed. The number is kept as you write it, with its unit: 15.0 mm, 0.575 in,
-1 1/8 in, 51.2 thou; a taper is a plain number. An empty VALUE, "", takes it out.
+changed. The number is kept as you write it, with its unit: 15.0 mm, 1 1/8 in,
+51.2 thou; a taper is a plain number. An empty VALUE, "", takes it out.
 
 ` + fieldList(),
 		Example: "  canewright my-tools set shaper.fold \"0.575 in\"\n  canewright my-tools set --for contrabassoon bocal.taper 0.08",

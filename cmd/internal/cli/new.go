@@ -27,11 +27,11 @@ type newOptions struct {
 func newNewCmd(c *commander) *cobra.Command {
 	o := newOptions{}
 	cmd := &cobra.Command{
-		Use: "new [-o FILE] | new --resume FILE", Short: "Make a recipe of a paper sheet, one question at a time", Args: cobra.NoArgs,
+		Use: "new", Short: "Make a recipe of a paper sheet, one question at a time", Args: cobra.NoArgs,
 		Long: `Make a recipe of a sheet of paper: a teacher's handout, a page of your own. You
 are asked what stands on it, one question at a time. Type numbers as they are
-written there: 27 mm, 1 1/16 in, 31.4 thou, 27 to 30 mm, or both columns at once,
-27 mm (1 1/16 in). They are kept so, and shown in millimetres.
+written there: 27 mm, 1 1/16 in, 31.4 thou, 27 to 30 mm, or both columns at
+once, 27 mm (1 1/16 in). They are kept so, and shown in millimetres.
 
 What the sheet does not say is left open with Enter. It is marked in the file
 with "# open:", and all that is open is listed at the end, to ask whoever wrote
@@ -50,7 +50,7 @@ canewright new -o mine.yaml < answers; the first that is refused ends it.`,
 		Example: "  canewright new\n  canewright new -o her-sheet.yaml\n  canewright new --resume her-sheet.yaml",
 		RunE:    func(cmd *cobra.Command, _ []string) error { return runNew(cmd.Context(), c, o) },
 	}
-	cmd.Flags().StringVarP(&o.out, "output", "o", "", "the `FILE` to write")
+	cmd.Flags().StringVarP(&o.out, "output", "o", "", "write to `FILE` (default: named after the title)")
 	cmd.Flags().StringVar(&o.resume, "resume", "", "go on with a `FILE` that is not finished")
 	cmd.Flags().BoolVar(&o.force, "force", false, "write over a file that is there")
 	return cmd

@@ -28,11 +28,11 @@ pupil, who opens it with "canewright open FILE". Nothing is sent anywhere.
 
 The recipe is checked first, and its cases are tried; one with errors is not
 packed. With it go the cases.yaml and the pictures (pictures/NAME.png or .jpg)
-that lie beside a file called recipe.yaml, and the instrument, if it is one of
-your own without code. An instrument that is a program is only named: a pack
-never holds anything that can be run. What a camera writes beside a picture
-(place, time, name) stays here; a picture that lies on its side without it has
-to be turned first.
+that lie beside a file called recipe.yaml, the recipes that a version of your
+own builds on, and the instrument, if it is one of your own without code. An
+instrument that is a program is only named: a pack never holds anything that can
+be run. What a camera writes beside a picture (place, time, name) stays here; a
+picture that lies on its side without it has to be turned first.
 
 --sign signs it with your key. A signature says that whoever has this key signed
 the pack, and that nothing in it was changed since; it does not say who that is.
@@ -52,7 +52,7 @@ the file is called ID-vVERSION.canewright. No file is written over.`,
 			return runPack(cmd.Context(), c, o)
 		},
 	}
-	cmd.Flags().StringVarP(&o.file, "output", "o", "", "the pack's `FILE` (default: ID-vVERSION.canewright)")
+	cmd.Flags().StringVarP(&o.file, "output", "o", "", "write to `FILE`, which must not exist (default: ID-vVERSION.canewright)")
 	cmd.Flags().BoolVar(&o.sign, "sign", false, "sign it with your key")
 	cmd.Flags().StringVar(&o.as, "as", "", "who signs, in your own `WORDS`")
 	c.jsonFlag(cmd)

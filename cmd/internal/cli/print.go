@@ -28,21 +28,21 @@ type printOptions struct {
 func newPrintCmd(c *commander) *cobra.Command {
 	o := printOptions{}
 	cmd := &cobra.Command{
-		Use: "print [RECIPE]", Short: "Print a sheet for the bench: safety notes, a card of boxes, a strip to scale", Args: cobra.MaximumNArgs(1),
+		Use: "print [RECIPE]", Short: "Print safety notes, a card of boxes and strips to scale", Args: cobra.MaximumNArgs(1),
 		Long: `Print a recipe on paper, for A4 or letter, in black:
 
   the safety notes of everything it uses, whole, the gravest first;
-  a card: a table a stage, a row a piece, a box for everything that is asked, the
-  targets in mm and in inches. Its boxes are those of show --card, and are typed
-  back in the same order with: canewright follow --resume BATCH --later
+  a card: a table a stage, a row a piece, a box for everything that is asked,
+  the targets in mm and in inches. Its boxes are those of show --card, and are
+  typed back in the same order with: canewright follow --resume BATCH --later
   strips drawn 1 : 1, to lay beside cane and reed: wires, collar, fold, tip,
   with a bar to measure first. A checklist has none.
 
-Print at 100 %, "actual size", and measure the bar: what is fitted to the page is
-too small by a few per cent, and every mark with it.
+Print at 100 %, "actual size", and measure the bar: what is fitted to the page
+is too small by a few per cent, and every mark with it.
 
-Limits in inches are rounded inward, so what is inside in inches is inside in mm;
-mm decide.
+Limits in inches are rounded inward, so what is inside in inches is inside in
+mm; mm decide.
 
 --batch prints the card of a batch that was begun: its marks, and what was typed
 in already stands in its box. The batch keeps its recipe, so RECIPE may be left
@@ -68,7 +68,7 @@ card-2.svg and so on. A file that is there already is never written over.`,
 	cmd.Flags().IntVar(&o.tubes, "tubes", 0, "how many tubes (default: as many as the pieces need)")
 	cmd.Flags().StringArrayVar(&o.stages, "stage", nil, "this stage alone, by `NAME` or number; may be given again")
 	cmd.Flags().StringVar(&o.paper, "paper", "A4", "`SIZE` of the paper: A4 or letter")
-	cmd.Flags().StringVar(&o.format, "format", "", "pdf or svg (default: by the end of FILE, else pdf)")
+	cmd.Flags().StringVar(&o.format, "format", "", "`FORMAT`: pdf or svg (default: by the end of FILE, else pdf)")
 	cmd.Flags().StringVarP(&o.file, "output", "o", "", "write to `FILE`, which must not exist")
 	c.offerRecipes(cmd, false)
 	_ = cmd.RegisterFlagCompletionFunc("batch", func(_ *cobra.Command, _ []string, word string) ([]cobra.Completion, cobra.ShellCompDirective) {

@@ -32,27 +32,27 @@ func newReviewCmd(c *commander) *cobra.Command {
 	o := reviewOptions{}
 	cmd := &cobra.Command{
 		Use: "review FILE", Short: "What was really done in a batch that a pupil exported", Args: cobra.ExactArgs(1),
-		Long: `Read a batch that somebody exported (canewright export BATCH > FILE) and say what
-was really done: whose recipe it is, what became of each piece, the largest
-deviations, what was left out or not reached, waits cut short, unsure readings that
-were accepted, other tools, wet where dry is asked, rules that did not hold, what
-was corrected and taken back, and how the safety notes were answered.
+		Long: `Read a batch that somebody exported (canewright export BATCH > FILE) and say
+what was really done: whose recipe it is, what became of each piece, the largest
+deviations, what was left out or not reached, waits cut short, unsure readings
+that were accepted, other tools, wet where dry is asked, rules that did not
+hold, what was corrected and taken back, and how the safety notes were answered.
 
 With --recipe your own is compared with the one in the file: the same text, or
-what is different. The file holds everything it needs; the pupil's logbook is not
-asked for, and nothing is written into yours. - as FILE reads what is piped in. A
-damaged file is refused with the number of the line; whether somebody rewrote a
-whole one cannot be seen.
+what is different. The file holds everything it needs; the pupil's logbook is
+not asked for, and nothing is written into yours. - as FILE reads what is piped
+in. A damaged file is refused with the number of the line; whether somebody
+rewrote a whole one cannot be seen.
 
 A deviation is counted in half-widths of the tolerance: 0 is the nominal, 1 a
 limit, 2 as far beyond the limit again. The nominal is the one written, or the
-middle of two limits; the half-width is that of the side the reading lies on. Where
-that side has none (56.0 +0.5 -0 mm, below), the limit is 1 at once and beyond it
-the other side's half-width counts; where neither has one, the last place written.
-A target with one limit counts nothing inside; beyond, the limit is 1, and on top
-comes the distance in halves of the stretch from the limit to the end of what is
-plausible on the allowed side. Repeats count by their mean, corrected readings by
-what they were corrected to.
+middle of two limits; the half-width is that of the side the reading lies on.
+Where that side has none (56.0 +0.5 -0 mm, below), the limit is 1 at once and
+beyond it the other side's half-width counts; where neither has one, the last
+place written. A target with one limit counts nothing inside; beyond, the limit
+is 1, and on top comes the distance in halves of the stretch from the limit to
+the end of what is plausible on the allowed side. Repeats count by their mean,
+corrected readings by what they were corrected to.
 
 -o writes it to a file, with ruled lines for your remarks. It tells of reeds and
 readings, and ranks nobody.`,
@@ -60,9 +60,9 @@ readings, and ranks nobody.`,
 		RunE:    func(cmd *cobra.Command, args []string) error { return runReview(cmd.Context(), c, o, args[0]) },
 	}
 	cmd.Flags().StringVar(&o.own, "recipe", "", "compare with this `RECIPE` of yours")
-	cmd.Flags().StringVarP(&o.file, "output", "o", "", "write to this `FILE`, with lines for remarks")
-	cmd.Flags().StringVar(&o.batch, "batch", "", "only this `NAME`, where the file holds several")
-	cmd.Flags().IntVar(&o.limit, "limit", 5, "how many deviations are shown")
+	cmd.Flags().StringVarP(&o.file, "output", "o", "", "write to `FILE`, which must not exist, with lines for remarks")
+	cmd.Flags().StringVar(&o.batch, "batch", "", "only this `BATCH`, where the file holds several")
+	cmd.Flags().IntVar(&o.limit, "limit", 5, "how many deviations are shown, at most `N`")
 	c.jsonFlag(cmd)
 	return cmd
 }

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"encoding/json"
+	"strings"
 
 	"github.com/spf13/cobra"
 )
@@ -23,6 +24,10 @@ Begin with:
 		SilenceUsage:  true,
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SetUsageTemplate(strings.NewReplacer(
+		".FlagUsages ", ".FlagUsagesWrapped 80 ", // columns
+		" for more information about a command.", " says more of a command.",
+	).Replace(root.UsageTemplate()))
 	root.PersistentFlags().StringVar(&c.book, "logbook", "", "the logbook's `FILE` (default: canewright/logbook in your data folder)")
 	root.AddCommand(newFollowCmd(c), newJudgeCmd(c), newCheckCmd(c), newShowCmd(c), newRecipesCmd(c), newBatchesCmd(c),
 		newBatchCmd(c), newInstrumentsCmd(c), newSafetyCmd(c), newDemoCmd(c), newVersionCmd(c),

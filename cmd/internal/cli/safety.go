@@ -9,9 +9,9 @@ import (
 func newSafetyCmd(c *commander) *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "safety [WORD]", Short: "Read the safety notes", Args: cobra.ArbitraryArgs,
-		Long: `Read the safety notes: all in one line each, or in full those for a word: a
-tool (knife, "tip cutter"), a material (cement), an action (scrape), or a note's
-own id. The label and data sheet of the product in your hand, the instructions of
+		Long: `Read the safety notes: all in one line each, or in full those for a word: a tool
+(knife, "tip cutter"), a material (cement), an action (scrape), or a note's own
+id. The label and data sheet of the product in your hand, the instructions of
 the tool's maker, and local rules come before every note here.`,
 		Example: "  canewright safety\n  canewright safety knife\n  canewright safety SN-CH-04",
 		RunE:    func(_ *cobra.Command, args []string) error { return runSafety(c, strings.Join(args, " ")) },

@@ -22,10 +22,10 @@ func newSheetCmd(c *commander) *cobra.Command {
 	o := sheetOptions{}
 	cmd := &cobra.Command{
 		Use: "sheet BATCH PIECE", Short: "Show a measured blade against its target: where it is thick", Args: cobra.ExactArgs(2),
-		Long: `Show the blade of one piece as it was last measured, against the targets in force
-at that stage: in words, as a picture and as a table. A difference counts as real
-where it is larger than what your gauge may be wrong by (expanded uncertainty,
-k = 2); the others stay blank. Nothing is changed.
+		Long: `Show the blade of one piece as it was last measured, against the targets in
+force at that stage: in words, as a picture and as a table. A difference counts
+as real where it is larger than what your gauge may be wrong by (expanded
+uncertainty, k = 2); the others stay blank. Nothing is changed.
 
 How many strokes it may take is said only where your own logbook tells it: at
 least five times that strokes were recorded ("+8 left rail A") between two

@@ -26,8 +26,8 @@ of each stage in one line.
 piece, a box for everything that is asked. Fill it in with a pencil and type it
 back afterwards with: canewright follow --resume BATCH --later
 
---own, of a version of your own, prints what is yours and why; --whole the recipe
-as a file, with what it builds on.
+--own, of a version of your own, prints what is yours and why; --whole the
+recipe as a file, with what it builds on.
 
 show functions lists what formulas may call, with sources.`,
 		Example: `  canewright show bassoon/from-shaped-cane
