@@ -61,11 +61,11 @@ Stages are added or changed further by hand, in the file:
       tools: [sandpaper]
       do: [A few rubs along the grain.]`,
 		Example: `  canewright adapt bassoon/from-tube -o mine.yaml
-  canewright adapt bassoon/from-tube -o mine.yaml --set "shaper.width = 0.575 in" --why "my shaper"
+  canewright adapt bassoon/from-tube -o winter.yaml --set "shaper.width = 0.575 in" --why "my shaper"
   canewright adapt mine.yaml --target "gouge.centre = 1.28 ± 0.03 mm" --leave-out pre-gouge
   canewright adapt mine.yaml --target "wires: wire.first = 1 1/16 ± 1/64 in" --move "ream after cut the tip"
   canewright show mine.yaml --own
-  canewright adapt bassoon/from-tube -o mine.yaml --to my-tools
+  canewright adapt bassoon/from-tube -o carried.yaml --to my-tools
   canewright adapt mine.yaml --update`,
 		RunE: func(cmd *cobra.Command, args []string) error { return runAdapt(cmd.Context(), c, args[0], o) },
 	}
@@ -408,7 +408,7 @@ func (a *adapting) finish(ctx context.Context) error {
 		return err
 	}
 	a.c.printOwn(t)
-	a.c.printf("\n%s is written. Next:\n", diagnostic.Clean(a.path))
+	a.c.printf("\nWrote %s. Next:\n", diagnostic.Clean(a.path))
 	shell := inShell(a.path)
 	a.c.printf("  canewright show %s --own\n  canewright show %s --whole\n  canewright follow %s\n", shell, shell, shell)
 	return nil

@@ -25,7 +25,7 @@ func (a *adapting) update(ctx context.Context) error {
 		found, ok := a.w.Newer(own.Own.Origin)
 		if !ok {
 			c.printf("%s builds on %s, version %d. No other version of it is here.\n", diagnostic.Clean(a.path), diagnostic.Clean(own.Own.Origin.ID), own.Own.Origin.Version)
-			c.wrap("", "If somebody sent you one: canewright adapt "+inShell(a.path)+" --update --from FILE")
+			c.printf("If somebody sent you one:\n  canewright adapt %s --update --from FILE\n", inShell(a.path))
 			return nil
 		}
 		name = found

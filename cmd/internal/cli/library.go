@@ -48,7 +48,7 @@ libraries of your data folder; nothing is copied, and nothing in it is changed.`
 		RunE: func(_ *cobra.Command, args []string) error {
 			path, added, err := c.works().AddLibrary(args[0])
 			if err != nil {
-				return usageError{err}
+				return hinted{usageError{err}, "name a folder that is there; canewright library lists those you have added"}
 			}
 			list, err := wire.Library{Path: path}.List()
 			if err != nil {

@@ -60,7 +60,7 @@ func runMyToolsAsk(ctx context.Context, c *commander, o *myToolsOptions, only []
 		c.wrap("", "Nothing was written.")
 		return nil
 	}
-	c.wrap("", count(n, "number")+" written: "+diagnostic.Clean(path))
+	c.wrap("", "Wrote "+count(n, "number")+" into "+diagnostic.Clean(path)+".")
 	return nil
 }
 

@@ -85,6 +85,9 @@ func runNew(ctx context.Context, c *commander, o newOptions) error {
 	}
 	done, fault := s.talk(ctx)
 	if len(s.lines) == 0 {
+		if fault == nil {
+			c.wrap("", "Nothing was written.")
+		}
 		return fault
 	}
 	data := iv.Write(s.lines)
@@ -167,7 +170,7 @@ func bundledFor(w *wire.Works, id string, sets map[string]*dimension.Set) []*rec
 
 // sheetDone says what was found and what to do next.
 func (c *commander) sheetDone(ctx context.Context, w *wire.Works, path string, open, doubts []string) error {
-	c.printf("\nWritten: %s\n", diagnostic.Clean(path))
+	c.printf("\nWrote %s.\n", diagnostic.Clean(path))
 	r, err := w.Recipe(ctx, path)
 	if err != nil {
 		return err

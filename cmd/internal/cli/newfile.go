@@ -11,6 +11,7 @@ import (
 	"canewright/cmd/internal/wire"
 	"canewright/engine/diagnostic"
 	"canewright/engine/interview"
+	"canewright/engine/yamldoc"
 )
 
 // Behind an unfinished recipe stand the answers it was made from, one a line.
@@ -32,9 +33,12 @@ func unfinished(data []byte, lines []string) []byte {
 // resumed are the answers an unfinished file was made from. A file that was
 // changed since is refused: it would be written over.
 func resumed(iv *interview.Interview, path string) ([]string, error) {
-	data, err := os.ReadFile(path)
+	data, err := wire.ReadOrdinary(path, yamldoc.MaxBytes)
+	if p, ok := errors.AsType[*fs.PathError](err); ok {
+		err = p.Err
+	}
 	if err != nil {
-		return nil, fmt.Errorf("go on with a recipe: %w", err)
+		return nil, hinted{usagef("go on with %s: %w", diagnostic.Clean(path), err), "name the file that canewright new wrote"}
 	}
 	_, kept, ok := strings.Cut(string(data), answersHead)
 	if !ok {

@@ -4,9 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -126,23 +124,13 @@ func runOpen(ctx context.Context, c *commander, o openOptions) error {
 	return nil
 }
 
-// readPack reads at most one byte more than a pack may have, so that it says so
-// itself.
 func readPack(file string) ([]byte, error) {
-	f, err := os.Open(file)
+	data, err := wire.ReadOrdinary(file, parcel.MaxBytes)
 	if p, ok := errors.AsType[*fs.PathError](err); ok {
 		err = p.Err
 	}
 	if err != nil {
 		return nil, usagef("open %s: %w", diagnostic.Clean(file), err)
-	}
-	defer f.Close()
-	if info, err := f.Stat(); err == nil && !info.Mode().IsRegular() {
-		return nil, usagef("open %s: this is no ordinary file", diagnostic.Clean(file))
-	}
-	data, err := io.ReadAll(io.LimitReader(f, parcel.MaxBytes+1))
-	if err != nil {
-		return nil, fmt.Errorf("open %s: %w", diagnostic.Clean(file), err)
 	}
 	return data, nil
 }

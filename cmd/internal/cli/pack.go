@@ -159,7 +159,7 @@ func (c *commander) showPacked(file string, there bool, size int, p *wire.Packin
 		c.printf("%s was there already, with just these bytes.\n", diagnostic.Clean(file))
 		return
 	}
-	c.printf("Written: %s, %s\n", diagnostic.Clean(file), kib(size))
+	c.printf("Wrote %s, %s.\n", diagnostic.Clean(file), kib(size))
 }
 
 func packed(file string, there bool, size int, p *wire.Packing) any {

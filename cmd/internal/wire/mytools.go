@@ -3,9 +3,7 @@ package wire
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 
 	"canewright/engine/toolbox"
@@ -35,20 +33,12 @@ func (e *NoToolsError) Error() string {
 // ReadTools is the text of a file of tools, bounded. The error is a
 // *NoToolsError where there is no such file.
 func (w *Works) ReadTools(path string) ([]byte, error) {
-	f, err := os.Open(path)
+	data, err := ReadOrdinary(path, yamldoc.MaxBytes)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, &NoToolsError{path}
 	}
 	if err != nil {
-		return nil, fmt.Errorf("read your tools: %w", err)
-	}
-	defer f.Close()
-	if info, err := f.Stat(); err == nil && !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("read your tools: %s is no ordinary file", path)
-	}
-	data, err := io.ReadAll(io.LimitReader(f, yamldoc.MaxBytes+1)) // one more than the reader takes, so that it says so
-	if err != nil {
-		return nil, fmt.Errorf("read your tools: %w", err)
+		return nil, fmt.Errorf("read your tools in %s: %w", path, withoutPath(err))
 	}
 	return data, nil
 }

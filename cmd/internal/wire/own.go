@@ -117,24 +117,12 @@ func (w *Works) originText(beside, sha256 string, origins [][]byte) ([]byte, boo
 	}
 	places = append(places, filepath.Join(beside, "origins", name))
 	for _, p := range places {
-		if data, err := readSmall(p); err == nil && recipe.Digest(data) == sha256 {
+		if data, err := ReadOrdinary(p, yamldoc.MaxBytes); err == nil && recipe.Digest(data) == sha256 {
 			return data, true
 		}
 	}
 	data, _, _ := w.FindText(sha256) // a library that cannot be read has it not
 	return data, data != nil
-}
-
-// readSmall reads a file no larger than a recipe may be.
-func readSmall(path string) ([]byte, error) {
-	info, err := os.Stat(path)
-	if err != nil {
-		return nil, err
-	}
-	if !info.Mode().IsRegular() || info.Size() > yamldoc.MaxBytes {
-		return nil, fmt.Errorf("read %s: this is no recipe", path)
-	}
-	return os.ReadFile(path)
 }
 
 func (w *Works) originsFolder() (string, error) {
@@ -166,7 +154,7 @@ func KeepBeside(file string, data []byte) error {
 
 func keepIn(folder string, data []byte) error {
 	name := filepath.Join(folder, recipe.Digest(data)+".yaml")
-	if old, err := readSmall(name); err == nil && recipe.Digest(old) == recipe.Digest(data) {
+	if old, err := ReadOrdinary(name, yamldoc.MaxBytes); err == nil && recipe.Digest(old) == recipe.Digest(data) {
 		return nil
 	}
 	if err := os.MkdirAll(folder, 0o755); err != nil {

@@ -181,9 +181,6 @@ func (e *RecipeNotFoundError) Error() string {
 	return fmt.Sprintf("read recipe %q: there is no such file and no recipe of this name, bundled or in your library", e.Name)
 }
 
-// largestRecipe: one byte more than the reader takes, so that it says so itself.
-const largestRecipe = yamldoc.MaxBytes + 1
-
 // largeRecipe: above this a recipe is ten times as long as a long one.
 const largeRecipe = 256 << 10
 
@@ -210,17 +207,12 @@ func (w *Works) find(name string) (found, error) {
 	if info, serr := os.Stat(path); serr == nil && info.IsDir() {
 		path = filepath.Join(path, "recipe.yaml")
 	}
-	f, err := os.Open(path)
+	data, err := ReadOrdinary(path, yamldoc.MaxBytes)
 	if err == nil {
-		defer f.Close()
-		if info, serr := f.Stat(); serr == nil && !info.Mode().IsRegular() {
-			return found{}, fmt.Errorf("read recipe %s: this is no ordinary file", name)
-		}
-		data, err := io.ReadAll(io.LimitReader(f, largestRecipe))
-		if err != nil {
-			return found{}, fmt.Errorf("read recipe %s: %w", name, err)
-		}
 		return found{file: path, data: data}, nil
+	}
+	if errors.Is(err, errNotOrdinary) {
+		return found{}, fmt.Errorf("read recipe %s: %w", name, err)
 	}
 	if file, data, ok := recipes.Read(name); ok {
 		return found{file, data, strings.TrimSuffix(strings.TrimPrefix(file, "recipes/"), "/recipe.yaml")}, nil
