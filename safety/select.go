@@ -98,13 +98,13 @@ func (e entry) pair(now, all tool.Use) []string {
 // known gives every word its classes again, whatever came with it: a tool
 // that is stored or made up elsewhere must not lose its dangers on the way.
 func (c *Catalogue) known(u tool.Use) tool.Use {
-	var out tool.Use
+	all := tool.Use{Actions: u.Actions, Classes: u.Classes}
 	add := func(t tool.Tool, isTool bool, m tool.Material, isMaterial bool) {
 		if isTool {
-			out = out.With(tool.Use{Tools: []tool.Tool{t}})
+			all.Tools = append(all.Tools, t)
 		}
 		if isMaterial {
-			out = out.With(tool.Use{Materials: []tool.Material{m}})
+			all.Materials = append(all.Materials, m)
 		}
 	}
 	for _, given := range u.Tools {
@@ -129,7 +129,7 @@ func (c *Catalogue) known(u tool.Use) tool.Use {
 		m.Classes = unique(append(m.Classes, given.Classes...))
 		add(t, isTool, m, isMaterial)
 	}
-	return out.With(tool.Use{Actions: u.Actions, Classes: u.Classes})
+	return tool.Use{}.With(all) // each once
 }
 
 // remarks says of every unknown word that selected the note that it is one.

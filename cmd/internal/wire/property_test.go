@@ -123,34 +123,37 @@ func TestFoldOfEveryPrefixIsTheLiveState(t *testing.T) {
 	t.Parallel()
 	n := notes(t)
 	for name, b := range bundled(t) {
-		t.Run(name, rapid.MakeCheck(func(t *rapid.T) {
-			d := start(t, b, n)
-			live := map[uint64]string{d.State.Last: dump(t, d.State)}
-			play(t, d, 60, func(_ recipe.Use, _ []bench.Event) { live[d.State.Last] = dump(t, d.State) })
-			for at, want := range live {
-				s, err := bench.Fold(b, slices.Clone(d.State.Events()[:at]))
-				if err != nil {
-					t.Fatal(err)
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			rapid.Check(t, func(t *rapid.T) {
+				d := start(t, b, n)
+				live := map[uint64]string{d.State.Last: dump(t, d.State)}
+				play(t, d, 60, func(_ recipe.Use, _ []bench.Event) { live[d.State.Last] = dump(t, d.State) })
+				for at, want := range live {
+					s, err := bench.Fold(b, slices.Clone(d.State.Events()[:at]))
+					if err != nil {
+						t.Fatal(err)
+					}
+					if got := dump(t, s); got != want {
+						t.Fatalf("folded from %d events:\n%s\nlive it was\n%s", at, got, want)
+					}
 				}
-				if got := dump(t, s); got != want {
-					t.Fatalf("folded from %d events:\n%s\nlive it was\n%s", at, got, want)
+				// What goes to disk and comes back is the same event.
+				for _, e := range d.State.Events() {
+					data, err := json.Marshal(e.Body)
+					if err != nil {
+						t.Fatal(err)
+					}
+					back, err := bench.DecodeBody(e.Body.Kind(), data)
+					if err != nil {
+						t.Fatal(err)
+					}
+					if !reflect.DeepEqual(back, e.Body) {
+						t.Fatalf("%#v came back as %#v", e.Body, back)
+					}
 				}
-			}
-			// What goes to disk and comes back is the same event.
-			for _, e := range d.State.Events() {
-				data, err := json.Marshal(e.Body)
-				if err != nil {
-					t.Fatal(err)
-				}
-				back, err := bench.DecodeBody(e.Body.Kind(), data)
-				if err != nil {
-					t.Fatal(err)
-				}
-				if !reflect.DeepEqual(back, e.Body) {
-					t.Fatalf("%#v came back as %#v", e.Body, back)
-				}
-			}
-		}))
+			})
+		})
 	}
 }
 
@@ -200,53 +203,56 @@ func TestNoHazardousEventBeforeItsNotes(t *testing.T) {
 			byKey[st.Key] = st
 		}
 		tried := 0
-		t.Run(name, rapid.MakeCheck(func(t *rapid.T) {
-			d := start(t, b, n)
-			session, answered := "", map[string]bool{}
-			var log []bench.Event
-			see := func(evening recipe.Use, evs []bench.Event) {
-				for _, e := range evs {
-					log = append(log, e)
-					if o, ok := e.Body.(bench.SessionOpened); ok {
-						session, answered = o.ID, map[string]bool{}
-						continue
-					}
-					if a, ok := e.Body.(bench.NoteAcknowledged); ok {
-						answered[a.ID] = true
-						answered[fmt.Sprint(a.ID, e.Stage, e.Visit)] = true
-						continue
-					}
-					if e.Stage == "" {
-						continue
-					}
-					if e.Session != session {
-						t.Fatalf("event %d is of session %s in session %s", e.Seq, e.Session, session)
-					}
-					// The notes are those of what is really used.
-					all, err := n(b.Swapped(byKey[e.Stage].Use, swapsOf(b, log, e)), evening)
-					if err != nil {
-						t.Fatal(err)
-					}
-					for _, note := range all {
-						ok := answered[note.ID] || note.Under != "" && answered[note.Under]
-						if note.Signal == bench.Danger {
-							ok = answered[fmt.Sprint(note.ID, e.Stage, e.Visit)]
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			rapid.Check(t, func(t *rapid.T) {
+				d := start(t, b, n)
+				session, answered := "", map[string]bool{}
+				var log []bench.Event
+				see := func(evening recipe.Use, evs []bench.Event) {
+					for _, e := range evs {
+						log = append(log, e)
+						if o, ok := e.Body.(bench.SessionOpened); ok {
+							session, answered = o.ID, map[string]bool{}
+							continue
 						}
-						if note.Signal > bench.Notice {
-							tried++
-							if !ok {
-								t.Fatalf("%s at %s comes before the answer to %s %s", e.Body.Kind(), e.Stage, note.Signal, note.ID)
+						if a, ok := e.Body.(bench.NoteAcknowledged); ok {
+							answered[a.ID] = true
+							answered[fmt.Sprint(a.ID, e.Stage, e.Visit)] = true
+							continue
+						}
+						if e.Stage == "" {
+							continue
+						}
+						if e.Session != session {
+							t.Fatalf("event %d is of session %s in session %s", e.Seq, e.Session, session)
+						}
+						// The notes are those of what is really used.
+						all, err := n(b.Swapped(byKey[e.Stage].Use, swapsOf(b, log, e)), evening)
+						if err != nil {
+							t.Fatal(err)
+						}
+						for _, note := range all {
+							ok := answered[note.ID] || note.Under != "" && answered[note.Under]
+							if note.Signal == bench.Danger {
+								ok = answered[fmt.Sprint(note.ID, e.Stage, e.Visit)]
+							}
+							if note.Signal > bench.Notice {
+								tried++
+								if !ok {
+									t.Fatalf("%s at %s comes before the answer to %s %s", e.Body.Kind(), e.Stage, note.Signal, note.ID)
+								}
 							}
 						}
 					}
 				}
+				see(recipe.Use{}, d.State.Events())
+				play(t, d, 60, see)
+			})
+			if tried < 100 {
+				t.Errorf("%s: only %d pairs of event and note were tried", name, tried)
 			}
-			see(recipe.Use{}, d.State.Events())
-			play(t, d, 60, see)
-		}))
-		if tried < 100 {
-			t.Errorf("%s: only %d pairs of event and note were tried", name, tried)
-		}
+		})
 	}
 }
 
@@ -256,40 +262,43 @@ func TestUndoLeadsBackToTheQuestion(t *testing.T) {
 	n := notes(t)
 	for name, b := range bundled(t) {
 		undone := 0
-		t.Run(name, rapid.MakeCheck(func(t *rapid.T) {
-			d := start(t, b, n)
-			for range 40 {
-				d.Mark = ""
-				before := d.Question()
-				if before.Asked == bench.AskNothing {
-					return
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			rapid.Check(t, func(t *rapid.T) {
+				d := start(t, b, n)
+				for range 40 {
+					d.Mark = ""
+					before := d.Question()
+					if before.Asked == bench.AskNothing {
+						return
+					}
+					text := d.Right(before)
+					if _, err := d.Answer(text); err != nil {
+						t.Fatalf("%q: %v", text, err)
+					}
+					if before.Asked == bench.AskNote || rapid.IntRange(0, 2).Draw(t, "undo") > 0 {
+						continue
+					}
+					d.Last = ""
+					if _, err := d.Answer("undo"); err != nil {
+						t.Fatal(err)
+					}
+					undone++
+					after := d.Question()
+					before.Seq, after.Seq = 0, 0
+					// Notes were answered meanwhile; since when a piece rests is told to the minute.
+					before.Notes, after.Notes, before.Short, after.Short = nil, nil, nil, nil
+					if !reflect.DeepEqual(before, after) && !strings.Contains(before.Prompt, "Resting") {
+						t.Fatalf("before:\n%+v\nafter undo:\n%+v", before, after)
+					}
+					if _, err := d.Answer(d.Right(d.Question())); err != nil {
+						t.Fatal(err)
+					}
 				}
-				text := d.Right(before)
-				if _, err := d.Answer(text); err != nil {
-					t.Fatalf("%q: %v", text, err)
-				}
-				if before.Asked == bench.AskNote || rapid.IntRange(0, 2).Draw(t, "undo") > 0 {
-					continue
-				}
-				d.Last = ""
-				if _, err := d.Answer("undo"); err != nil {
-					t.Fatal(err)
-				}
-				undone++
-				after := d.Question()
-				before.Seq, after.Seq = 0, 0
-				// Notes were answered meanwhile; since when a piece rests is told to the minute.
-				before.Notes, after.Notes, before.Short, after.Short = nil, nil, nil, nil
-				if !reflect.DeepEqual(before, after) && !strings.Contains(before.Prompt, "Resting") {
-					t.Fatalf("before:\n%+v\nafter undo:\n%+v", before, after)
-				}
-				if _, err := d.Answer(d.Right(d.Question())); err != nil {
-					t.Fatal(err)
-				}
+			})
+			if undone == 0 {
+				t.Errorf("%s: nothing was undone", name)
 			}
-		}))
-		if undone == 0 {
-			t.Errorf("%s: nothing was undone", name)
-		}
+		})
 	}
 }
