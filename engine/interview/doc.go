@@ -6,5 +6,5 @@
 // last line away is going back; keeping the lines is all that resuming takes.
 // A line is refused at once or the recipe it leads to can be read.
 //
-// It imports recipe, dimension, tool, quantity and diagnostic.
+// It imports recipe, dimension, tool, yamldoc, quantity and diagnostic.
 package interview

@@ -132,7 +132,7 @@ func TestASheetBecomesARecipe(t *testing.T) {
 	want := `# Written from a paper sheet by: canewright new
 # What is still open is marked: # open:
 canewright: recipe 1
-title: "Her sheet: the long one"
+title: 'Her sheet: the long one'
 id: her-sheet-the-long-one
 version: 1
 instrument: shawm 1
@@ -153,7 +153,7 @@ stages:
     # open: which tools and materials? others take pliers, brass wire
     do:
       - First wire loose
-      - "Then the second: tight"
+      - 'Then the second: tight'
     targets:
       # the sheet: 1 1/16 in
       wire.first: 1 1/16 in ± 0.5 mm
@@ -170,8 +170,8 @@ stages:
   - stage: wind the thread
     # open: is the cane wet or dry when it is measured? then write condition: wet, or dry
     do:
-      - "thickness of the cane: 31.4 thou, says the sheet"
-      - "overall length: about 55.5 mm (2 3/16 in) from the butt, says the sheet"
+      - 'thickness of the cane: 31.4 thou, says the sheet'
+      - 'overall length: about 55.5 mm (2 3/16 in) from the butt, says the sheet'
     # open: thickness of the cane, 31.4 thou: how far may it be off? the sheet gives no tolerance
     # for example, the finest that its usual tool can tell: caliper, under targets:
     # cane.thickness: 31.4 thou ± 0.016 mm

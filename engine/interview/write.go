@@ -2,10 +2,10 @@ package interview
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
 	"canewright/engine/quantity"
+	"canewright/engine/yamldoc"
 )
 
 // write is the recipe so far. Whatever the player typed stands in it as text:
@@ -26,7 +26,7 @@ func (w *walk) write() []byte {
 	if s.noTitle {
 		line("# open: what is the sheet called?")
 	}
-	line("title: %s", text(title))
+	line("title: %s", yamldoc.Quote(title, false))
 	line("id: %s", s.id())
 	line("version: 1")
 	if s.instrument.ID != "" {
@@ -63,7 +63,7 @@ func (s *sheet) about() []string {
 }
 
 func (st *stage) write(line func(string, ...any)) {
-	line("  - stage: %s", text(st.name))
+	line("  - stage: %s", yamldoc.Quote(st.name, false))
 	measured := st.measured()
 	if st.batch && len(measured) == 0 {
 		line("    for: the batch")
@@ -77,7 +77,7 @@ func (st *stage) write(line func(string, ...any)) {
 		}
 		quoted := make([]string, len(words))
 		for i, w := range words {
-			quoted[i] = inList(w)
+			quoted[i] = yamldoc.Quote(w, true)
 		}
 		line("    %s: [%s]", key, strings.Join(quoted, ", "))
 	}
@@ -98,7 +98,7 @@ func (st *stage) write(line func(string, ...any)) {
 	if len(do) > 0 {
 		line("    do:")
 		for _, d := range do {
-			line("      - %s", text(d))
+			line("      - %s", yamldoc.Quote(d, false))
 		}
 	}
 	st.targets(line)
@@ -107,7 +107,7 @@ func (st *stage) write(line func(string, ...any)) {
 		var parts []string
 		for _, p := range [][2]string{{"until", t.until}, {"at least", t.least}, {"usual", t.usual}, {"at most", t.most}} {
 			if p[1] != "" {
-				parts = append(parts, "      "+p[0]+": "+text(p[1]))
+				parts = append(parts, "      "+p[0]+": "+yamldoc.Quote(p[1], false))
 			}
 		}
 		line("    wait:\n%s", strings.Join(parts, "\n"))
@@ -168,7 +168,7 @@ func (st *stage) targets(line func(string, ...any)) {
 		} else if n.paper != t {
 			line("%s# the sheet: %s", indent, n.paper)
 		}
-		line("%s%s: %s", indent, n.dim.Name, text(t))
+		line("%s%s: %s", indent, n.dim.Name, yamldoc.Quote(t, false))
 	}
 }
 
@@ -191,27 +191,4 @@ func (n *number) example() []string {
 		return nil
 	}
 	return []string{"for example, " + n.suggested + ", under targets:", n.dim.Name + ": " + t}
-}
-
-// bare is text that YAML reads as it stands, wherever it stands.
-var bare = regexp.MustCompile(`^[\pL0-9](?:[\pL\pN ./;()_±½¼¾+'’-]|, )*[\pL\pN.)]$|^[\pL0-9]$`)
-
-// text is a text as a value of its own.
-func text(s string) string {
-	if bare.MatchString(s) && !strings.Contains(s, " - ") {
-		return s
-	}
-	return quoted(s)
-}
-
-// inList is a text as one of […], where a comma ends it.
-func inList(s string) string {
-	if bare.MatchString(s) && !strings.Contains(s, ",") {
-		return s
-	}
-	return quoted(s)
-}
-
-func quoted(s string) string {
-	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(s) + `"`
 }

@@ -29,7 +29,7 @@ var arrows = map[string]string{
 	"engine/gauging":        "engine/quantity engine/tool",
 	"engine/recipe":         "engine/dimension engine/formula engine/gauging engine/tool engine/yamldoc engine/quantity engine/diagnostic engine/cane",
 	"engine/adaptation":     "engine/recipe engine/yamldoc engine/diagnostic",
-	"engine/interview":      "engine/recipe engine/dimension engine/tool engine/quantity engine/diagnostic",
+	"engine/interview":      "engine/recipe engine/dimension engine/tool engine/yamldoc engine/quantity engine/diagnostic",
 	"engine/bench":          "engine/recipe engine/gauging engine/quantity engine/remedy engine/dimension",
 	"engine/session":        "engine/bench engine/recipe engine/dimension",
 	"engine/remedy":         "engine/recipe engine/dimension engine/formula engine/quantity engine/diagnostic",
