@@ -89,6 +89,7 @@ Stages are added or changed further by hand, in the file:
 	f.StringVar(&o.take, "take", "", "with --update: `WHICH` changes to take up: all, none, or numbers")
 	c.jsonFlag(cmd)
 	c.offerRecipes(cmd, false)
+	c.offerRecipesTo(cmd, "from")
 	return cmd
 }
 

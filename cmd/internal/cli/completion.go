@@ -92,6 +92,13 @@ func (c *commander) offerRecipes(cmd *cobra.Command, several bool) {
 	}
 }
 
+// offerRecipesTo completes a flag that takes a recipe.
+func (c *commander) offerRecipesTo(cmd *cobra.Command, flag string) {
+	_ = cmd.RegisterFlagCompletionFunc(flag, func(_ *cobra.Command, _ []string, word string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		return c.recipeNames(word)
+	})
+}
+
 // offerInstruments completes names of instruments, bundled and added; after
 // them, or beside them, only what then says.
 func (c *commander) offerInstruments(cmd *cobra.Command, then cobra.ShellCompDirective) {

@@ -64,6 +64,7 @@ readings, and ranks nobody.`,
 	cmd.Flags().StringVar(&o.batch, "batch", "", "only this `BATCH`, where the file holds several")
 	cmd.Flags().IntVar(&o.limit, "limit", 5, "how many deviations are shown, at most `N`")
 	c.jsonFlag(cmd)
+	c.offerRecipesTo(cmd, "recipe")
 	return cmd
 }
 
