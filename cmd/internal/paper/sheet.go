@@ -187,7 +187,7 @@ func (m *maker) head() {
 	}
 	all = append(all, space(1))
 	all = append(all, lines(doing, margin, doing.wrap(m.t(m.card.From), f.wide()), nil)...)
-	fields := []field{{"batch", 60, m.o.Batch}, {"who", 50, ""}, {"begun", 40, ""}}
+	fields := []field{{"batch", 55, m.o.Batch}, {"who", 45, ""}, {"begun", 36, ""}}
 	all = append(all, m.fill(fields, 11))
 	f.put(bound(all, false))
 	f.put([]block{space(2)})
