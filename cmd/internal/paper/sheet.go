@@ -187,7 +187,7 @@ func (m *maker) head() {
 	}
 	all = append(all, space(1))
 	all = append(all, lines(doing, margin, doing.wrap(m.t(m.card.From), f.wide()), nil)...)
-	fields := []field{{"batch", 60, m.o.Batch}, {"who", 50, ""}, {"begun", 40, ""}}
+	fields := []field{{"batch", 55, m.o.Batch}, {"who", 45, ""}, {"begun", 36, ""}}
 	all = append(all, m.fill(fields, 11))
 	f.put(bound(all, false))
 	f.put([]block{space(2)})
@@ -227,7 +227,8 @@ func (m *maker) typedBack() []block {
 	all = append(all, lines(heading, margin, []string{"To type it back"}, nil)...)
 	for _, l := range m.card.How() {
 		// Rows stand by what is asked of them: nothing here is struck out.
-		l = strings.Replace(l, "A box that is struck out (///) is not typed; an empty one", "An empty box", 1)
+		l = strings.Replace(l, "A box that is struck out (///) is not typed; an empty one is a hyphen.",
+			"An empty box is a hyphen. Where its boxes go on in another table, the numbers over them are their order.", 1)
 		all = append(all, lines(body, margin, body.wrap(m.t(l), f.wide()), nil)...)
 	}
 	command := card.Command

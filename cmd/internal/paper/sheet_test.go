@@ -207,6 +207,21 @@ func TestEveryFootSaysWhatItIs(t *testing.T) {
 	})
 }
 
+// Nothing is struck out on the sheet, so its words do not speak of that.
+func TestHowItIsTypedBack(t *testing.T) {
+	every(t, func(t *testing.T, _ *recipe.Bound, _ paper.Order, s *paper.Sheet) {
+		all := solid(s.Pages)
+		for _, want := range []string{"canewright follow --resume BATCH --later", "An empty box is a hyphen.", "the numbers over them are their order"} {
+			if n := strings.Count(all, bare(want)); n != 1 {
+				t.Errorf("%q is said %d times", want, n)
+			}
+		}
+		if strings.Contains(all, "///") {
+			t.Error("it speaks of boxes that are struck out")
+		}
+	})
+}
+
 func TestTheSameSheetIsTheSameBytes(t *testing.T) {
 	t.Parallel()
 	var pdf, svg [][]byte
