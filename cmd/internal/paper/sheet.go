@@ -23,9 +23,12 @@ type Order struct {
 	Stages     []int    // indices; nil: all
 	Notes      func(recipe.Use) ([]bench.Note, error)
 	Precedence []string // what comes before every note
-	Digest     string   // of the recipe's text
-	Printed    time.Time
-	Batch      string // its name; "": none yet
+	// Sources prints where each line of a note comes from; else one line says where
+	// that can be read. Nobody needs web addresses beside a knife.
+	Sources bool
+	Digest  string // of the recipe's text
+	Printed time.Time
+	Batch   string // its name; "": none yet
 	// Written is what stands in the boxes of a row already, in the order of
 	// recipe.Bound.Boxes; nil: nothing does.
 	Written func(stage int, row string) []string

@@ -150,6 +150,12 @@ func TestTheNotesComeFirstAndWhole(t *testing.T) {
 					if strings.HasPrefix(l, "Shown for: ") {
 						continue // of all stages together
 					}
+					if strings.HasPrefix(l, "From: ") && !o.Sources {
+						if strings.Contains(first, bare(l)) {
+							t.Errorf("%s: its sources are printed unasked", n.ID)
+						}
+						continue
+					}
 					if !strings.Contains(first, bare(l)) {
 						t.Errorf("%s: %q is not before the card", n.ID, l)
 					}
