@@ -45,11 +45,17 @@ func (c *commander) printOwn(t wire.Text) {
 		on = t.Own.Origin.Title + " (" + on + ")"
 	}
 	c.wrap("", diagnostic.Clean(o.ID)+", version "+strconv.Itoa(o.Version)+", builds on "+diagnostic.Clean(on)+", version "+strconv.Itoa(o.BuildsOn.Version))
+	c.printf("\n")
+	c.printChanges(t)
+}
+
+// printChanges says what an own version changes.
+func (c *commander) printChanges(t wire.Text) {
+	o := ownOf(t, true)
 	if len(o.Changes) == 0 {
-		c.printf("\nNothing differs yet.\n")
+		c.printf("Nothing differs yet.\n")
 		return
 	}
-	c.printf("\n")
 	for i, d := range o.Changes {
 		c.printDifference("", d, "left out", o.Whys[i])
 	}
