@@ -118,6 +118,9 @@ func (w *walk) datum(n *number) bool {
 			w.inWords(chosen[:1])
 		}
 		line = strings.TrimPrefix(line, "from ")
+		if _, err := quantity.ParseAnyTolerance(line); err == nil || chosen == nil && isNumber(line) {
+			return refuse("type a number of the list, or the place in words; how far it may be off is asked next", "this is a number, and no place")
+		}
 		if line != "" && sameEnd(line) != sameEnd(d.Datum) {
 			n.other = line
 		}
@@ -158,6 +161,11 @@ func (w *walk) datum(n *number) bool {
 		}
 		return nil
 	})
+}
+
+func isNumber(line string) bool {
+	_, err := quantity.ParseAny(line, quantity.Style{})
+	return err == nil
 }
 
 // otherEnds are the places that others of the instrument's distances count

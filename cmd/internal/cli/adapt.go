@@ -101,10 +101,11 @@ type adapting struct {
 	editor *adaptation.Editor
 	own    wire.Text // what is changed in place; empty for a new one
 	path   string    // of the file that is written
+	name   string    // of the recipe, as it was called
 }
 
 func runAdapt(ctx context.Context, c *commander, name string, o adaptOptions) error {
-	a := &adapting{c: c, w: c.works(), o: o}
+	a := &adapting{c: c, w: c.works(), o: o, name: name}
 	t, list, err := a.w.Text(name)
 	if err != nil {
 		return err
@@ -234,6 +235,9 @@ func (a *adapting) flagged(p *adaptation.Places) error {
 		if !slices.Contains(p.Settings, name) {
 			return hinted{usagef("adapt: the recipe has no setting %q", diagnostic.Clean(name)), nearOr(name, p.Settings, "its settings are ")}
 		}
+		if err := readable(value, p.Values[name], true); err != nil {
+			return hinted{usagef("adapt: --set %q: %w", diagnostic.Clean(s), err), "nothing was written"}
+		}
 		a.editor.Setting(name, value, o.why)
 	}
 	for _, t := range o.targets {
@@ -288,6 +292,13 @@ func (a *adapting) target(p *adaptation.Places, s string) error {
 		stage, name = "", left
 	}
 	stage, name = strings.TrimSpace(stage), strings.TrimSpace(name)
+	was := "± 0.5 mm"
+	if places := p.Targets[name]; len(places) > 0 {
+		was = places[0].Text
+	}
+	if err := readable(value, was, false); err != nil {
+		return hinted{usagef("adapt: --target %q: %w", diagnostic.Clean(s), err), "nothing was written"}
+	}
 	if staged {
 		if err := knownStage(p, stage); err != nil {
 			return err

@@ -46,6 +46,16 @@ func (c *commander) showOpening(w *wire.Works, in *wire.Opening) error {
 	if h.Instrument != "" {
 		part("instrument", instrumentLines(in))
 	}
+	if t := in.Recipe.Text; t.Own != nil && t.Whole != nil {
+		c.printf("\nwhat differs from %s, version %d, which it builds on\n", diagnostic.Clean(t.Own.Origin.ID), t.Own.Origin.Version)
+		o := ownOf(t, false)
+		for i, d := range o.Changes {
+			c.printDifference("  - ", d, "left out", o.Whys[i])
+		}
+		if len(o.Changes) == 0 {
+			c.printf("  - nothing\n")
+		}
+	}
 	if b := in.Recipe.Bound; b != nil {
 		part("it asks for", needLines(wire.NeedsOf(b)))
 		notes, err := w.NotesOf(b)
@@ -253,6 +263,10 @@ func (c *commander) openJSON(ctx context.Context, w *wire.Works, in *wire.Openin
 			instrument["yours"] = fmt.Sprintf("%d.%d", i.Yours.Major, i.Yours.Minor)
 		}
 		out["instrument"] = instrument
+	}
+	if t := in.Recipe.Text; t.Own != nil && t.Whole != nil {
+		own := ownOf(t, false)
+		out["builds_on"], out["changes"], out["whys"] = own.BuildsOn, own.Changes, own.Whys
 	}
 	if b := in.Recipe.Bound; b != nil {
 		notes, err := w.NotesOf(b)
