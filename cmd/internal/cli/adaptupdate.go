@@ -25,7 +25,7 @@ func (a *adapting) update(ctx context.Context) error {
 		found, ok := a.w.Newer(own.Own.Origin)
 		if !ok {
 			c.printf("%s builds on %s, version %d. No other version of it is here.\n", diagnostic.Clean(a.path), diagnostic.Clean(own.Own.Origin.ID), own.Own.Origin.Version)
-			c.wrap("", "If somebody sent you one: canewright adapt "+quoted(a.path)+" --update --from FILE")
+			c.printf("If you have one in a file:\n  canewright adapt %s --update --from FILE\n", quoted(a.path))
 			return nil
 		}
 		name = found
