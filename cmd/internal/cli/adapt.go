@@ -37,7 +37,8 @@ recipe takes your file too.
 
 Without any change given, at a terminal, it asks: for each setting and each
 target in turn. Enter leaves it as it is. Numbers are kept as you type them, in
-inches, fractions or thousandths too.
+inches, fractions or thousandths too; +- is as good as ±. A setting moves no
+target by itself: who sets shaper.width sets shape.fold too, or uses --to my-tools.
 
 --to my-tools carries it over to the tools you described with canewright my-tools:
 what changes with them is set, with the sum as the reason; what cannot be known
@@ -62,7 +63,8 @@ Stages are added or changed further by hand, in the file:
       do: [A few rubs along the grain.]`,
 		Example: `  canewright adapt bassoon/from-tube -o mine.yaml
   canewright adapt bassoon/from-tube -o mine.yaml --set "shaper.width = 0.575 in" --why "my shaper"
-  canewright adapt mine.yaml --target "gouge.centre = 1.28 ± 0.03 mm" --leave-out pre-gouge
+  canewright adapt mine.yaml --target "gouge.centre = 1.28 ± 0.03 mm" --author "Anna"
+  canewright adapt mine.yaml --leave-out pre-gouge --why "I buy it pre-gouged"
   canewright adapt mine.yaml --target "wires: wire.first = 1 1/16 ± 1/64 in" --move "ream after cut the tip"
   canewright show mine.yaml --own
   canewright adapt bassoon/from-tube -o mine.yaml --to my-tools

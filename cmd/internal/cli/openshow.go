@@ -49,9 +49,7 @@ func (c *commander) showOpening(w *wire.Works, in *wire.Opening) error {
 	if t := in.Recipe.Text; t.Own != nil && t.Whole != nil {
 		c.printf("\nwhat differs from %s, version %d, which it builds on\n", diagnostic.Clean(t.Own.Origin.ID), t.Own.Origin.Version)
 		o := ownOf(t, false)
-		for i, d := range o.Changes {
-			c.printDifference("  - ", d, "left out", o.Whys[i])
-		}
+		c.printChanges("  - ", o)
 		if len(o.Changes) == 0 {
 			c.printf("  - nothing\n")
 		}
