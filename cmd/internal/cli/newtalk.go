@@ -114,6 +114,9 @@ func readLine(ctx context.Context, in *terminal.LineReader) (string, error) {
 	}
 }
 
+// manyOffers fill a small screen.
+const manyOffers = 20
+
 func (s *sheetTalk) show(q interview.Question) {
 	for _, l := range q.Said {
 		s.c.wrap("  ", diagnostic.Clean(l))
@@ -129,6 +132,9 @@ func (s *sheetTalk) show(q interview.Question) {
 	s.c.wrap("", diagnostic.Clean(q.Prompt))
 	for i, o := range q.Offers {
 		s.c.wrap(fmt.Sprintf("  %2d ", i+1), diagnostic.Clean(o))
+	}
+	if len(q.Offers) > manyOffers { // the question has gone off the screen
+		s.c.wrap("", diagnostic.Clean(q.Prompt))
 	}
 	if q.Enter != "" {
 		s.c.wrap("  Enter: ", q.Enter)

@@ -48,6 +48,14 @@ func (c *commander) showOpening(ctx context.Context, w *wire.Works, in *wire.Ope
 	if h.Instrument != "" {
 		part("instrument", instrumentLines(in))
 	}
+	if t := in.Recipe.Text; t.Own != nil && t.Whole != nil {
+		c.printf("\nwhat differs from %s, version %d, which it builds on\n", diagnostic.Clean(t.Own.Origin.ID), t.Own.Origin.Version)
+		o := ownOf(t, false)
+		c.printChanges("  - ", o)
+		if len(o.Changes) == 0 {
+			c.printf("  - nothing\n")
+		}
+	}
 	if b := in.Recipe.Bound; b != nil {
 		part("it asks for", needLines(wire.NeedsOf(b)))
 		notes, err := w.NotesOf(b)
@@ -63,10 +71,6 @@ func (c *commander) showOpening(ctx context.Context, w *wire.Works, in *wire.Ope
 	}
 	part("yours", yoursLines(in))
 	c.showUnlike(ctx, w, in)
-	if in.Recipe.Text.Own != nil && in.Recipe.Text.Whole != nil {
-		c.printf("\non top of what it builds on\n")
-		c.printChanges(in.Recipe.Text)
-	}
 	part("in the pack", packLines(in.Contents))
 	c.printf("\nchecked\n")
 	if in.Recipe.List.Len() > 0 {
@@ -294,6 +298,10 @@ func (c *commander) openJSON(ctx context.Context, w *wire.Works, in *wire.Openin
 			instrument["yours"] = fmt.Sprintf("%d.%d", i.Yours.Major, i.Yours.Minor)
 		}
 		out["instrument"] = instrument
+	}
+	if t := in.Recipe.Text; t.Own != nil && t.Whole != nil {
+		own := ownOf(t, false)
+		out["builds_on"], out["changes"], out["whys"] = own.BuildsOn, own.Changes, own.Whys
 	}
 	if b := in.Recipe.Bound; b != nil {
 		notes, err := w.NotesOf(b)

@@ -93,9 +93,15 @@ func runReview(ctx context.Context, c *commander, o reviewOptions, file string) 
 	}
 	var own []byte
 	if o.own != "" {
-		if _, own, err = c.works().ReadRecipe(o.own); err != nil {
+		// The batch keeps the recipe whole; so is the one it is compared with.
+		t, list, err := c.works().Text(o.own)
+		if err != nil {
 			return err
 		}
+		if t.Whole == nil {
+			return &wire.InvalidError{Name: o.own, List: list}
+		}
+		own = t.Whole
 	}
 	all := []reviewed{}
 	var names []string

@@ -40,6 +40,7 @@ type Order struct {
 type Sheet struct {
 	Title   string
 	Pages   []*Page
+	Notes   int    // pages of safety notes, the first ones
 	Strips  int    // pages of it
 	NoStrip string // why there is none
 	Lacking string // letters that the font has not
@@ -70,6 +71,7 @@ func New(b *recipe.Bound, o Order) (*Sheet, error) {
 	if early {
 		m.flow.put(m.typedBack())
 	}
+	notePages := len(m.flow.pages)
 	for i := range c.Sections {
 		m.stage(&c.Sections[i], i == 0)
 	}
@@ -79,7 +81,7 @@ func New(b *recipe.Bound, o Order) (*Sheet, error) {
 	before := len(m.flow.pages)
 	m.strips()
 	m.feet()
-	s := &Sheet{Title: m.t(c.Title), Pages: m.flow.pages, Strips: len(m.flow.pages) - before, NoStrip: m.noStrip}
+	s := &Sheet{Title: m.t(c.Title), Pages: m.flow.pages, Notes: notePages, Strips: len(m.flow.pages) - before, NoStrip: m.noStrip}
 	slices.Sort(m.lacking)
 	s.Lacking = string(slices.Compact(m.lacking))
 	return s, nil
