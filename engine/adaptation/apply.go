@@ -201,8 +201,12 @@ func (p *part) value() *yamldoc.Node {
 	if p.node != nil && p.block == nil && p.items == nil {
 		return p.node
 	}
+	if p.read != nil && p.block == nil && p.items == nil {
+		return p.read
+	}
 	root, _, _ := yamldoc.ParseBytes("", []byte(strings.Join(p.lines(), "\n")+"\n"))
-	return root.Get(p.key)
+	p.read = root.Get(p.key)
+	return p.read
 }
 
 func near(word string, known []string) string {

@@ -33,10 +33,11 @@ type Difference struct {
 
 	was, now *part  // values and keys
 	inner    *block // the whole stage that went
-	// The stages it stood behind and before, the nearest first, as they are called
-	// in the newer version.
-	behind, ahead []string
-	within        []string // the stages inside one that went
+	// Where it stood in the older version, and what its stages are called in the
+	// newer one.
+	stood  placed
+	called func(string) string
+	within []string // the stages inside one that went
 }
 
 // Settled: it is always taken up.
@@ -198,21 +199,25 @@ func topKeysOf(was, now *block) []string {
 func stageDifferences(was, now outline, moves map[string]bool) []Difference {
 	var out []Difference
 	// A stage that went and one that came with the same content: renamed.
-	newName := map[string]string{}
+	newName, taken := map[string]string{}, map[string]bool{}
+	came := map[string][]string{} // by content
+	for _, m := range now.names {
+		if _, old := was.at[m]; !old {
+			c := now.at[m].item.content()
+			came[c] = append(came[c], m)
+		}
+	}
 	for _, n := range was.names {
-		if _, ok := now.at[n]; ok {
+		if _, ok := now.at[n]; ok || len(came) == 0 {
 			continue
 		}
-		for _, m := range now.names {
-			if _, old := was.at[m]; old || slices.Contains(values(newName, was.names), m) {
-				continue
-			}
-			if c := was.at[n].item.content(); c != "" && c == now.at[m].item.content() {
-				newName[n] = m
-				out = append(out, Difference{Kind: StageRenamed, Stage: m, Was: n, Now: m})
-				break
-			}
+		c := was.at[n].item.content()
+		if c == "" || len(came[c]) == 0 {
+			continue
 		}
+		m := came[c][0]
+		came[c], newName[n], taken[m] = came[c][1:], m, true
+		out = append(out, Difference{Kind: StageRenamed, Stage: m, Was: n, Now: m})
 	}
 	called := func(n string) string {
 		if m, ok := newName[n]; ok {
@@ -226,13 +231,7 @@ func stageDifferences(was, now outline, moves map[string]bool) []Difference {
 	}
 	for _, n := range was.names {
 		p := was.at[n]
-		d := Difference{Stage: called(n)}
-		for i := p.i - 1; i >= 0; i-- {
-			d.behind = append(d.behind, called(p.list.all[i].name()))
-		}
-		for i := p.i + 1; i < len(p.list.all); i++ {
-			d.ahead = append(d.ahead, called(p.list.all[i].name()))
-		}
+		d := Difference{Stage: called(n), stood: p, called: called}
 		q, ok := now.at[called(n)]
 		if !ok {
 			if _, home := now.at[called(p.home)]; p.home != "" && !home {
@@ -276,22 +275,11 @@ func stageDifferences(was, now outline, moves map[string]bool) []Difference {
 	}
 	for _, m := range now.names {
 		home := now.at[m].home
-		if _, old := was.at[home]; home != "" && !old && !slices.Contains(values(newName, was.names), home) {
+		if _, old := was.at[home]; home != "" && !old && !taken[home] {
 			continue // it came with the stage it lies in
 		}
-		if _, old := was.at[m]; !old && !slices.Contains(values(newName, was.names), m) {
+		if _, old := was.at[m]; !old && !taken[m] {
 			out = append(out, Difference{Kind: StageAdded, Stage: m, Now: whereText(now.at[m])})
-		}
-	}
-	return out
-}
-
-// values are a map's values in the order of its keys.
-func values(m map[string]string, order []string) []string {
-	var out []string
-	for _, k := range order {
-		if v, ok := m[k]; ok {
-			out = append(out, v)
 		}
 	}
 	return out

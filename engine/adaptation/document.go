@@ -2,7 +2,6 @@ package adaptation
 
 import (
 	"strings"
-	"unicode"
 
 	"canewright/engine/diagnostic"
 	"canewright/engine/yamldoc"
@@ -27,6 +26,7 @@ type part struct {
 	key  string
 	src  *diagnostic.Source
 	node *yamldoc.Node // the value as it was read; nil for what was made
+	read *yamldoc.Node // the value of what was made, once it was asked for
 	line int           // of the key, in src
 	in   int           // how far the key stands in, there
 	lead []string      // comments and empty lines before it
@@ -126,7 +126,7 @@ func (r reader) lines(from, to, in int) []string {
 		for k < len(line) && k < in && line[k] == ' ' {
 			k++
 		}
-		out = append(out, strings.TrimRightFunc(string(line[k:]), unicode.IsSpace))
+		out = append(out, string(line[k:])) // blanks at the end too: a text may hold them
 	}
 	return out
 }
@@ -162,23 +162,40 @@ func (r reader) items(n *yamldoc.Node, next, in int) *items {
 	out := &items{dash: 2}
 	all := n.Items()
 	for i, it := range all {
+		begin := r.dashed(it)
+		end := max(it.Span().To.Line, begin)
+		if i+1 < len(all) {
+			end = r.last(end, r.dashed(all[i+1]))
+		}
 		if !r.lined(it) {
-			out.all = append(out.all, &item{block: r.block(it, 0, 0)})
+			out.all = append(out.all, &item{lead: r.lines(next, begin-1, in+out.dash), block: r.block(it, 0, 0)})
+			next = end + 1
 			continue
 		}
 		at := it.Entries()[0].Key.Span().From
 		if i == 0 {
-			out.dash = max(dash(r.src.Line(at.Line))-in, 0)
-		}
-		end := max(it.Span().To.Line, at.Line)
-		if i+1 < len(all) {
-			end = r.last(end, all[i+1].Span().From.Line)
+			out.dash = max(dash(r.src.Line(begin))-in, 0)
 		}
 		b := r.block(it, at.Line, end)
-		out.all = append(out.all, &item{lead: r.lines(next, at.Line-1, in+out.dash), block: b})
+		lead := r.lines(next, at.Line-1, in+out.dash)
+		if k := begin - next; begin < at.Line { // a dash with a comment behind it, or nothing
+			lead[k] = strings.TrimSpace(strings.Replace(lead[k], "-", "", 1))
+		}
+		out.all = append(out.all, &item{lead: lead, block: b})
 		next = end + 1
 	}
 	return out
+}
+
+// dashed is the line with the dash of a list's item.
+func (r reader) dashed(it *yamldoc.Node) int {
+	at := it.Span().From
+	for l := at.Line; l > 0 && r.lined(it); l-- {
+		if line := r.src.Line(l); dash(line) < min(len(line), at.Col-1) && line[dash(line)] == '-' {
+			return l
+		}
+	}
+	return at.Line
 }
 
 func dash(line []rune) int {

@@ -238,13 +238,13 @@ func (e *Revision) Keep(d Difference, why string) {
 
 // stood is where a stage stood before, told by a neighbour that is still there.
 func (e *Revision) stood(d Difference) (where, anchor string) {
-	for _, n := range d.behind {
-		if e.here[n] && !e.adrift[n] {
+	for i := d.stood.i - 1; i >= 0; i-- {
+		if n := d.called(d.stood.list.all[i].name()); e.here[n] && !e.adrift[n] {
 			return "after", n
 		}
 	}
-	for _, n := range d.ahead {
-		if e.here[n] && !e.adrift[n] {
+	for _, it := range d.stood.list.all[d.stood.i+1:] {
+		if n := d.called(it.name()); e.here[n] && !e.adrift[n] {
 			return "before", n
 		}
 	}

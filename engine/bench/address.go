@@ -234,6 +234,8 @@ func (s *State) readingOrPiece(f focus, text string) ([]string, string, error) {
 	}
 	whole, part := credible(text, slot), credible(tail, slot)
 	switch {
+	case whole && part && oneNumber(text, slot):
+		return nil, "", refuse("For the piece write "+head+": "+strings.TrimSpace(tail)+" and for the one number "+head+"-"+strings.TrimSpace(tail)+".", "Is %s the piece, or part of the number?", head)
 	case whole && part && alikeReadings(text, slot):
 		return nil, "", refuse("For the piece write "+head+": "+strings.TrimSpace(tail)+" and for readings put ; between them.", "Is %s the piece, or a reading?", head)
 	case whole && !part:
@@ -264,6 +266,13 @@ func alikeReadings(text string, slot recipe.Slot) bool {
 		}
 	}
 	return true
+}
+
+// oneNumber reports whether a text is a whole number and a fraction: 1 7/8 in.
+func oneNumber(text string, slot recipe.Slot) bool {
+	line, _ := strings.CutSuffix(strings.TrimSpace(text), "!")
+	all, err := quantity.ParseMany(line, quantity.Style{Want: slot.Dimension.Kind, Bare: slot.Dimension.Unit})
+	return err == nil && len(all) == 1
 }
 
 func onlyDigits(s string) bool {

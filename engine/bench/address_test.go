@@ -60,9 +60,10 @@ stages:
 	b.no("27 27", "Is 27 the piece, or a reading? For the piece write 27: 27 and for readings put ; between them.")
 	b.say("27: 27", "Piece 27: first wire 27. Right. / Piece 27: finished.")
 	b.say("27; 27", "Right. / Piece 1: finished.")
-	b.no("2 1/16 in", "Is 2 the piece, or a reading? For the piece write 2: 1/16 in and for readings put ; between them.")
+	b.no("2 1/16 in", "Is 2 the piece, or part of the number? For the piece write 2: 1/16 in and for the one number 2-1/16 in.")
 	b.say("2: 1 1/16 in", "Right. / Piece 2: finished.")
 	b.say("3 1 1/16 in", "Right. / Piece 3: finished.")
+	b.say("1-1/16 in", "Right. / Piece 4: finished.")
 	b.no("2 27", "Piece 2 is finished.")
 }
 

@@ -165,6 +165,12 @@ func (s *State) askReading(q *Question, p *Piece, m *recipe.Measure, at step) {
 	q.Keys = "type the reading"
 	if unit != "" {
 		q.Keys += " in " + unit
+		if m.Target != nil && m.Target.Tolerance.Kind == quantity.Length {
+			// The target stands in inches: a bare number is in the unit shown all the same.
+			if own := m.Target.Tolerance.Unit.Name(); own != "" && own != unit {
+				q.Keys += ", or with " + own + " behind it"
+			}
+		}
 	}
 	if left := m.Repeat - len(p.Open[m.Slot]); m.Repeat > 1 && left > 0 {
 		q.Keys += ", " + strconv.Itoa(left) + " more"

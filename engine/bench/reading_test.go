@@ -132,6 +132,20 @@ stages:
   - {stage: end, do: rest}
 `
 
+func TestATargetInAnotherUnitIsSaidWithTheQuestion(t *testing.T) {
+	t.Parallel()
+	for target, want := range map[string]string{
+		"27.0 ± 0.5 mm":    "type the reading in mm",
+		"1 1/16 ± 1/64 in": "type the reading in mm, or with in behind it",
+		"1063 ± 16 thou":   "type the reading in mm, or with thou behind it",
+	} {
+		b := begin(t, 1, "targets: {wire.first: "+target+"}\nstages:\n  - stage: measure\n    measure: [wire.first]\n")
+		if q := b.Question(); q.Keys != want {
+			t.Errorf("%s: %q", target, q.Keys)
+		}
+	}
+}
+
 func TestSeveralReadingsOnALine(t *testing.T) {
 	t.Parallel()
 	b := begin(t, 1, repeated)

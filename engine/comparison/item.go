@@ -120,6 +120,9 @@ func (r *Row) apartWords() string {
 	}
 	switch {
 	case r.Class == Rounding:
+		if c := r.coarser(); c != "" {
+			return s + ". It may be rounding, as " + c + "; or it is another number. Measure, or ask."
+		}
 		return s + ": less than the places they are printed to tell."
 	case r.Share == nil:
 		return s + "."
@@ -129,6 +132,24 @@ func (r *Row) apartWords() string {
 		s += ", " + strconv.Itoa(*r.Share.OfA) + " % of A's tolerance and " + strconv.Itoa(*r.Share.OfB) + " % of B's"
 	}
 	return s + "."
+}
+
+// coarser says which of two numbers without a tolerance is printed too coarsely
+// to tell, where the other's own places do tell: 15 mm beside 0.571 in. "" where
+// neither does, and for limits.
+func (r *Row) coarser() string {
+	a, b := r.A.band, r.B.band
+	if !a.point() || !b.point() {
+		return ""
+	}
+	name, coarse, fine := "A", a.steps.Nominal, b.steps.Nominal
+	if fine > coarse {
+		name, coarse, fine = "B", fine, coarse
+	}
+	if max(r.apart, -r.apart) <= fine {
+		return ""
+	}
+	return name + " is printed to " + difference(a.kind, coarse, r.unit, atBench) + " only"
 }
 
 // readDifferently says with what and how each reads it, where they differ.

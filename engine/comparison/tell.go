@@ -34,6 +34,22 @@ func (c *Comparison) Tell(all bool) []Line {
 	return t.lines
 }
 
+// Unlike is Tell without its heads, and without what lies in rounding: for who
+// looks at a recipe beside their own for the first time.
+func (c *Comparison) Unlike() []Line {
+	t := teller{c: c}
+	t.big()
+	items := t.items()
+	for _, class := range []Class{Real, NotComparable, Overlapping, OnlyA, OnlyB} {
+		t.section(class, items)
+		if class == Real {
+			t.rules()
+		}
+	}
+	t.stages()
+	return t.lines
+}
+
 type teller struct {
 	c     *Comparison
 	all   bool

@@ -251,6 +251,8 @@ func TestRefusals(t *testing.T) {
 		{upTo, "27 mm ()", "there is nothing in the brackets"},
 		{upTo, "27 mm (wide)", `first wire: "wide" is not a number`},
 		{upTo, "3 g", "first wire: g is a mass, and a length is wanted here"},
+		{append(upTo[:7:7], "27 mm"), "± 1/64 in", "this is a number, and no place"},
+		{append(upTo[:7:7], "27 mm"), "56 mm", "this is a number, and no place"},
 		{append(upTo[:7:7], "27 mm", ""), "a little", "this is no tolerance"},
 		{append(upTo[:7:7], "27 mm", "", ""), "damp", "cane is wet or dry"},
 		{append(upTo[:7:7], "27 mm", "", "", ""), "a while", "this is no time"},

@@ -118,6 +118,9 @@ func (w *walk) datum(n *number) bool {
 			w.inWords(chosen[:1])
 		}
 		line = strings.TrimPrefix(line, "from ")
+		if chosen == nil && isNumber(line) {
+			return refuse("type a number of the list, or the place in words; how far it may be off is asked next", "this is a number, and no place")
+		}
 		if line != "" && sameEnd(line) != sameEnd(d.Datum) {
 			n.other = line
 		}
@@ -158,6 +161,17 @@ func (w *walk) datum(n *number) bool {
 		}
 		return nil
 	})
+}
+
+// isNumber is for a line that answers the question after the next too early: 56
+// mm, 27 ± 0.5 mm, ± 1/64 in.
+func isNumber(line string) bool {
+	line = strings.TrimSpace(strings.TrimLeft(line, "±+- "))
+	if _, err := quantity.ParseAny(line, quantity.Style{}); err == nil {
+		return true
+	}
+	_, err := quantity.ParseAnyTolerance(line)
+	return err == nil
 }
 
 // otherEnds are the places that others of the instrument's distances count

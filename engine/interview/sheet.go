@@ -146,6 +146,9 @@ func (s *sheet) id() string {
 	var b strings.Builder
 	gap := false
 	for _, r := range strings.ToLower(s.title) {
+		if r == '\'' || r == '’' {
+			continue // a teacher's sheet is teachers-sheet
+		}
 		letter := r >= 'a' && r <= 'z'
 		if !letter && (r < '0' || r > '9') {
 			gap = b.Len() > 0

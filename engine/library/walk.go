@@ -153,7 +153,9 @@ func names(fsys fs.FS, origins bool, take func(file string) bool) (left []string
 				return nil
 			case strings.HasPrefix(d.Name(), "."):
 			case d.IsDir():
-				if own && slices.Contains(beside, d.Name()) && (!origins || d.Name() != "origins") {
+				// Own versions keep what they build on in a folder "origins" beside them,
+				// in a folder of their own or among single files.
+				if d.Name() == "origins" && !origins || own && d.Name() != "origins" && slices.Contains(beside, d.Name()) {
 					continue
 				}
 				if depth == MaxDepth {

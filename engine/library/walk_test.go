@@ -59,7 +59,7 @@ func TestWalkFindsRecipesAlone(t *testing.T) {
 		"readme.md":                              text("readme", "", ""),
 		".git/objects/recipe.yaml":               text("hidden", "", ""),
 		".hidden.yaml":                           text("hidden-too", "", ""),
-		"origins/abc.yaml":                       text("in-a-folder-called-origins", "", ""),
+		"origins/abc.yaml":                       text("beside-single-files", "", ""),
 		"a/b/c/d/e/f/g/recipe.yaml":              text("too-deep", "", ""),
 		"windows.yaml":                           strings.ReplaceAll("\ufeff"+text("windows", "", ""), "\n", "\r\n"),
 		"flow.yaml":                              `{canewright: recipe 1, title: In braces, id: flow, version: 1, stages: []}`,
@@ -71,7 +71,7 @@ func TestWalkFindsRecipesAlone(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := "bassoon/long bassoon/long/notes/deeper broken checkout/recipes/oboe/four flow loose nameless origins/abc other windows"
+	want := "bassoon/long bassoon/long/notes/deeper broken checkout/recipes/oboe/four flow loose nameless other windows"
 	if got := places(l); got != want {
 		t.Errorf("found\n%s\nwant\n%s", got, want)
 	}
@@ -102,6 +102,9 @@ func TestWalkFindsRecipesAlone(t *testing.T) {
 	data, file, err := library.Find(fsys, recipe.Digest([]byte(origin)))
 	if err != nil || string(data) != origin || file != "bassoon/long/origins/abc.yaml" {
 		t.Errorf("the origin was found as %q (%v)", file, err)
+	}
+	if _, file, err := library.Find(fsys, recipe.Digest(fsys["origins/abc.yaml"].Data)); err != nil || file != "origins/abc.yaml" {
+		t.Errorf("what single files build on was found as %q (%v)", file, err)
 	}
 	if data, _, err := library.Find(fsys, strings.Repeat("0", 64)); data != nil || err != nil {
 		t.Errorf("what is not there was found (%v)", err)

@@ -157,7 +157,7 @@ func (c *carrier) setting(e *Entry) {
 	}
 	e.Verdict = Changes
 	if f.Kind == quantity.Length {
-		e.Now = exact(mine.Value, their.Unit)
+		e.Now, e.Typed = exact(mine.Value, their.Unit), mine.String()
 		u, step := other(their.Unit)
 		e.Also = quantity.Format(mine.Value, u, step)
 		diff := numberOf(mine).minus(numberOf(their))

@@ -31,7 +31,10 @@ type Entry struct {
 	Verdict Verdict `json:"verdict"`
 	// Now is what may stand in the recipe in the place of Was, in its unit; only
 	// of Changes. Also is the same in the other of mm and in.
-	Now    string `json:"now,omitempty"`
+	Now string `json:"now,omitempty"`
+	// Typed is Now as the player wrote it, in its own unit; only of a setting that
+	// is the number of a tool.
+	Typed  string `json:"typed,omitempty"`
 	Also   string `json:"also,omitempty"`
 	Change string `json:"change,omitempty"` // by how much
 	// Why is the chain of the sum, a link each.

@@ -23,13 +23,20 @@ import (
 func serveAdded(name string) bool {
 	in := shawm(1)
 	switch {
-	case len(os.Args) == 3 && os.Args[1] == proto.ServeFolderArg:
-		data, err := folder.Read(os.Args[2])
-		if err != nil {
-			panic(err)
+	case len(os.Args) > 2 && os.Args[1] == proto.ServeFolderArg:
+		var all []sdk.Instrument
+		for _, dir := range os.Args[2:] {
+			data, err := folder.Read(dir)
+			if err != nil {
+				panic(err)
+			}
+			one, list := folder.Load(folder.File, data)
+			if one == nil {
+				panic(list.Sorted())
+			}
+			all = append(all, one.Served)
 		}
-		one, _ := folder.Load(folder.File, data)
-		sdk.Serve(one.Served)
+		sdk.Serve(all...)
 		return true
 	case name == "bombard" || name == "bombard.exe":
 		in.ID = "bombard"

@@ -155,8 +155,8 @@ func (h *Host) open(ctx context.Context, name string) (*running, error) {
 	return h.openAll(ctx, []string{name})
 }
 
-// openAll does so for bundled instruments, which one process serves, or for a
-// single other one.
+// openAll does so for bundled instruments, or for some without code, which one
+// process serves, or for a single other one.
 func (h *Host) openAll(ctx context.Context, names []string) (*running, error) {
 	name := names[0]
 	if err := ctx.Err(); err != nil {
@@ -176,6 +176,9 @@ func (h *Host) openAll(ctx context.Context, names []string) (*running, error) {
 		}
 		return p, err
 	}
+	if len(names) > 1 {
+		return h.openCodeless(ctx, names)
+	}
 	added, err := h.Store.Find(name)
 	if err != nil {
 		return nil, err
@@ -184,6 +187,29 @@ func (h *Host) openAll(ctx context.Context, names []string) (*running, error) {
 		return nil, &NotFoundError{Name: name, Known: h.Names()}
 	}
 	return h.begin(ctx, name, added.command)
+}
+
+// openCodeless starts one process for several instruments without code.
+func (h *Host) openCodeless(ctx context.Context, names []string) (*running, error) {
+	var dirs []string
+	for _, n := range names {
+		a := h.codeless(n)
+		if a == nil { // gone since it was listed
+			return nil, &BrokenError{Name: n, What: "is not there any more"}
+		}
+		dirs = append(dirs, a.Dir)
+	}
+	p, err := h.begin(ctx, strings.Join(names, ", "), func(string) (string, []string, error) {
+		exe, err := os.Executable()
+		if err != nil {
+			return "", nil, fmt.Errorf("find this program's file: %w", err)
+		}
+		return exe, append([]string{proto.ServeFolderArg}, dirs...), nil
+	})
+	if err == nil {
+		p.serves = names
+	}
+	return p, err
 }
 
 // itself is how the executable is started as bundled instruments.

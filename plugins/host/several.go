@@ -51,10 +51,11 @@ func alone(err error) bool {
 // ask(nil, err, i) where nothing could be started.
 //
 // The bundled instruments are our own code and share one process, since a start
-// is nearly all that asking costs. When ask says that one did not come off
-// there, it is asked for again in a process of its own: then its fault, and what
-// it wrote, is its own, and its neighbours are unharmed. What was added is a
-// stranger's and has its own process from the first.
+// is nearly all that asking costs; those without code, which our own code reads,
+// share another. When ask says that one did not come off there, it is asked for
+// again in a process of its own: then its fault, and what it wrote, is its own,
+// and its neighbours are unharmed. An added program is a stranger's and has its
+// own process from the first.
 func (h *Host) each(ctx context.Context, names []string, ask func(p *running, err error, i int) (again bool)) {
 	places := make(chan struct{}, runtime.GOMAXPROCS(0))
 	var work sync.WaitGroup
@@ -113,13 +114,17 @@ func (h *Host) group(ctx context.Context, names []string, group []int, ask func(
 func (h *Host) groups(names []string) (out [][]int) {
 	at := map[string]int{} // place in out
 	for i, name := range names {
-		if h.shared(name) {
-			name = "" // no instrument's
+		key := name
+		switch {
+		case h.shared(name):
+			key = "\x00bundled" // no instrument's
+		case h.codeless(name) != nil:
+			key = "\x00without code"
 		}
-		n, ok := at[name]
+		n, ok := at[key]
 		if !ok {
 			n = len(out)
-			at[name] = n
+			at[key] = n
 			out = append(out, nil)
 		}
 		out[n] = append(out[n], i)
@@ -131,6 +136,19 @@ func (h *Host) groups(names []string) (out [][]int) {
 func (h *Host) shared(name string) bool {
 	_, attached := h.Attach[name]
 	return !attached && slices.Contains(h.Bundled, name)
+}
+
+// codeless is an added instrument without code that nobody has in a debugger;
+// nil for any other.
+func (h *Host) codeless(name string) *Added {
+	if _, attached := h.Attach[name]; attached || slices.Contains(h.Bundled, name) {
+		return nil
+	}
+	a, err := h.Store.Find(name)
+	if err != nil || a == nil || a.Approval != nil || a.Lost != nil {
+		return nil // said where it is opened
+	}
+	return a
 }
 
 func (h *Host) distinct(names []string, group []int) (out []string) {

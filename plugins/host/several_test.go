@@ -154,3 +154,37 @@ func TestSeveralCancelled(t *testing.T) {
 		t.Errorf("nothing asked gives %v", got)
 	}
 }
+
+// Instruments without code share a process, and a broken one among them is named.
+func TestInstrumentsWithoutCodeShareAProcess(t *testing.T) {
+	t.Parallel()
+	h := addingHost(t)
+	h.Bundled = []string{"bassoon", "oboe"}
+	approve(t, h, program(t, "bombard"))
+	for _, name := range []string{"dulzaina", "sopila"} {
+		if err := h.Store.Keep(name, folder.File, []byte(strings.ReplaceAll(accepted(t), "id: bombard\n", "id: "+name+"\n"))); err != nil {
+			t.Fatal(err)
+		}
+	}
+	names := []string{"dulzaina", "oboe", "bombard", "sopila", "nobody", "bassoon"}
+	if got, want := fmt.Sprint(h.groups(names)), "[[0 3] [1 5] [2] [4]]"; got != want {
+		t.Errorf("together are %s, want %s", got, want)
+	}
+	got := h.Sets(context.Background(), []Want{{"dulzaina", 1}, {"sopila", 1}, {"sopila", 9}})
+	if got[0].Err != nil || got[0].Set.ID != "dulzaina" || got[1].Err != nil || got[1].Set.ID != "sopila" {
+		t.Errorf("got %+v", got)
+	}
+	if v, ok := errors.AsType[*VersionError](got[2].Err); !ok || v.Name != "sopila" {
+		t.Errorf("sopila 9 gives %v", got[2].Err)
+	}
+	p, err := h.openAll(context.Background(), []string{"dulzaina", "sopila"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer p.stop()
+	for _, name := range []string{"dulzaina", "sopila"} {
+		if set, err := p.as(name).set(context.Background(), name, 1); err != nil || set.ID != name {
+			t.Errorf("one process gives %s as %+v, %v", name, set, err)
+		}
+	}
+}

@@ -23,5 +23,5 @@ const LargestAnswer = 4 << 20
 const ServeArg = "serve-instrument"
 
 // ServeFolderArg is its first argument when it is started as an instrument
-// that is a folder without code; the second is the folder.
+// that is a folder without code; the folder follows, or several.
 const ServeFolderArg = "serve-folder"

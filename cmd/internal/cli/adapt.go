@@ -37,7 +37,9 @@ recipe takes your file too.
 
 Without any change given, at a terminal, it asks: for each setting and each
 target in turn. Enter leaves it as it is. Numbers are kept as you type them, in
-inches, fractions or thousandths too.
+inches, fractions or thousandths too; +- is as good as ±. A setting moves no
+target by itself: who sets shaper.width sets shape.fold too, or uses --to
+my-tools.
 
 --to my-tools carries it over to the tools you described with canewright
 my-tools: what changes with them is set, with the sum as the reason; what cannot
@@ -62,7 +64,8 @@ Stages are added or changed further by hand, in the file:
       do: [A few rubs along the grain.]`,
 		Example: `  canewright adapt bassoon/from-tube -o mine.yaml
   canewright adapt bassoon/from-tube -o winter.yaml --set "shaper.width = 0.575 in" --why "my shaper"
-  canewright adapt mine.yaml --target "gouge.centre = 1.28 ± 0.03 mm" --leave-out pre-gouge
+  canewright adapt mine.yaml --target "gouge.centre = 1.28 ± 0.03 mm" --author "Anna"
+  canewright adapt mine.yaml --leave-out pre-gouge --why "I buy it pre-gouged"
   canewright adapt mine.yaml --target "wires: wire.first = 1 1/16 ± 1/64 in" --move "ream after cut the tip"
   canewright show mine.yaml --own
   canewright adapt bassoon/from-tube -o carried.yaml --to my-tools
@@ -102,10 +105,11 @@ type adapting struct {
 	editor *adaptation.Editor
 	own    wire.Text // what is changed in place; empty for a new one
 	path   string    // of the file that is written
+	name   string    // of the recipe, as it was called
 }
 
 func runAdapt(ctx context.Context, c *commander, name string, o adaptOptions) error {
-	a := &adapting{c: c, w: c.works(), o: o}
+	a := &adapting{c: c, w: c.works(), o: o, name: name}
 	t, list, err := a.w.Text(name)
 	if err != nil {
 		return err
@@ -235,6 +239,9 @@ func (a *adapting) flagged(p *adaptation.Places) error {
 		if !slices.Contains(p.Settings, name) {
 			return hinted{usagef("adapt: the recipe has no setting %q", diagnostic.Clean(name)), nearOr(name, p.Settings, "its settings are ")}
 		}
+		if err := readable(value, p.Values[name], true); err != nil {
+			return hinted{usagef("adapt: --set %q: %w", diagnostic.Clean(s), err), "nothing was written"}
+		}
 		a.editor.Setting(name, value, o.why)
 	}
 	for _, t := range o.targets {
@@ -289,6 +296,13 @@ func (a *adapting) target(p *adaptation.Places, s string) error {
 		stage, name = "", left
 	}
 	stage, name = strings.TrimSpace(stage), strings.TrimSpace(name)
+	was := "± 0.5 mm"
+	if places := p.Targets[name]; len(places) > 0 {
+		was = places[0].Text
+	}
+	if err := readable(value, was, false); err != nil {
+		return hinted{usagef("adapt: --target %q: %w", diagnostic.Clean(s), err), "nothing was written"}
+	}
 	if staged {
 		if err := knownStage(p, stage); err != nil {
 			return err

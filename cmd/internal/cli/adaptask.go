@@ -3,6 +3,7 @@ package cli
 import (
 	"context"
 	"errors"
+	"fmt"
 	"strings"
 
 	"canewright/engine/adaptation"
@@ -15,7 +16,8 @@ import (
 func (a *adapting) asked(ctx context.Context, p *adaptation.Places, b *recipe.Bound) error {
 	c := a.c
 	in := c.asker()
-	c.wrap("", "Enter leaves a number as it is. Inches, fractions and thousandths are fine. - goes one question back; done ends here and keeps what you changed.")
+	help := "Enter leaves a number as it is. Inches, fractions and thousandths are fine: 0.571 in, 1 1/16 ± 1/64 in; +- is as good as ±. - goes one question back; done ends here and keeps what you changed. Stages are left out afterwards: canewright adapt --help."
+	c.wrap("", help)
 	type question struct{ stage, name, was, why string }
 	var all []question
 	for _, n := range p.Settings {
@@ -34,6 +36,7 @@ func (a *adapting) asked(ctx context.Context, p *adaptation.Places, b *recipe.Bo
 			all = append(all, question{at.Stage, n, at.Text, ""})
 		}
 	}
+	mine := a.mine()
 	for i := 0; i < len(all); i++ {
 		q := all[i]
 		c.printf("\n")
@@ -43,6 +46,9 @@ func (a *adapting) asked(ctx context.Context, p *adaptation.Places, b *recipe.Bo
 			line += "; " + q.why
 		}
 		c.wrap("  ", diagnostic.Clean(line))
+		if m := mine[[2]string{q.stage, q.name}]; m != "" && m != q.was {
+			c.wrap("  ", diagnostic.Clean("so far yours: "+m+inMillimetres(m)+"; Enter keeps it"))
+		}
 		c.printf("yours: ")
 		text, err := in.shown(ctx)
 		switch {
@@ -54,19 +60,31 @@ func (a *adapting) asked(ctx context.Context, p *adaptation.Places, b *recipe.Bo
 		case text == "-":
 			i = max(i-2, -1)
 			continue
+		case text == "?":
+			c.wrap("", help)
+			i--
+			continue
 		case text == "":
 			continue
 		}
-		if err := a.readable(text, i < settings); err != nil {
+		if err := readable(text, q.was, i < settings); err != nil {
 			c.wrap("", err.Error())
 			i--
 			continue
+		}
+		if also := inMillimetres(text); also != "" {
+			c.wrap("  ", diagnostic.Clean(strings.Trim(also, " ()")))
 		}
 		c.printf("why? ")
 		why, err := in.shown(ctx)
 		if errors.Is(err, errAtQuestion) {
 			return err
 		}
+		if why == "-" {
+			i-- // the same question once more
+			continue
+		}
+		mine[[2]string{q.stage, q.name}] = text
 		if i < settings {
 			a.editor.Setting(q.name, text, why)
 		} else {
@@ -113,13 +131,46 @@ func sameBefore(all []adaptation.Place, at adaptation.Place) bool {
 	return false
 }
 
-// readable refuses at once what is neither a number nor a tolerance.
-func (a *adapting) readable(text string, setting bool) error {
+// mine are the settings and targets that differ in the version at hand, by
+// stage and name.
+func (a *adapting) mine() map[[2]string]string {
+	out := map[[2]string]string{}
+	if a.own.Own == nil {
+		return out
+	}
+	for _, d := range a.own.Own.Differences(a.own.Origin, a.own.Whole) {
+		if d.Kind == adaptation.SettingDiffers || d.Kind == adaptation.TargetDiffers {
+			out[[2]string{d.Stage, d.Name}] = d.Now
+		}
+	}
+	return out
+}
+
+// readable refuses at once what is neither a number nor a tolerance. What was is
+// written in another way, as rows of stations are, is left to the recipe.
+func readable(text, was string, setting bool) error {
 	if setting {
+		if _, err := quantity.ParseAny(was, quantity.Style{}); err != nil {
+			return nil
+		}
 		_, err := quantity.ParseAny(text, quantity.Style{})
 		return err
 	}
+	if _, err := quantity.ParseAnyTolerance(was); err != nil {
+		return nil
+	}
 	_, err := quantity.ParseAnyTolerance(text)
+	if err == nil {
+		return nil
+	}
+	// A number alone: say how to write it with the tolerance there is.
+	if _, bare := quantity.ParseAny(text, quantity.Style{}); bare == nil {
+		for _, sign := range []string{"±", "+"} {
+			if i := strings.Index(was, sign); i > 0 {
+				return fmt.Errorf("%w; with the tolerance there is: %s %s", err, text, was[i:])
+			}
+		}
+	}
 	return err
 }
 

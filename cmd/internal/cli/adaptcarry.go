@@ -38,7 +38,11 @@ func (a *adapting) carry(b *recipe.Bound) error {
 			why += " (" + e.Note + ")"
 		}
 		if e.What == toolbox.OfSetting {
-			a.editor.Setting(name, e.Now, why)
+			value := e.Now
+			if e.Typed != "" {
+				value = e.Typed // kept as it was typed
+			}
+			a.editor.Setting(name, value, why)
 		} else {
 			a.editor.Target(e.Stage, name, e.Now, why)
 		}
@@ -47,7 +51,9 @@ func (a *adapting) carry(b *recipe.Bound) error {
 		return nil
 	}
 	c.printf("On your tools, of %s:\n", diagnostic.Clean(b.File.ID))
-	for _, v := range []toolbox.Verdict{toolbox.Changes, toolbox.Breaks, toolbox.Unknown, toolbox.Carries} {
+	// What changes is told with the file that is written; what carries over stays.
+	c.printf("  %d change, %d carry over; the sums: canewright my-tools carry %s\n", out.Count(toolbox.Changes), out.Count(toolbox.Carries), inShell(a.name))
+	for _, v := range []toolbox.Verdict{toolbox.Breaks, toolbox.Unknown} {
 		if out.Count(v) > 0 {
 			c.printf("\n%s (%d)\n", strings.ToUpper(string(v)), out.Count(v))
 			c.printCarried(out.Entries, v)

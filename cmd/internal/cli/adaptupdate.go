@@ -25,7 +25,7 @@ func (a *adapting) update(ctx context.Context) error {
 		found, ok := a.w.Newer(own.Own.Origin)
 		if !ok {
 			c.printf("%s builds on %s, version %d. No other version of it is here.\n", diagnostic.Clean(a.path), diagnostic.Clean(own.Own.Origin.ID), own.Own.Origin.Version)
-			c.printf("If somebody sent you one:\n  canewright adapt %s --update --from FILE\n", inShell(a.path))
+			c.printf("If you have one in a file:\n  canewright adapt %s --update --from FILE\n", inShell(a.path))
 			return nil
 		}
 		name = found
@@ -49,7 +49,11 @@ func (a *adapting) update(ctx context.Context) error {
 		return nil
 	}
 	rev := adaptation.Revise(own.Data, own.Origin, newer.Whole)
-	take, decided, err := a.decide(ctx, rev.All, own.Own.Origin.Version, f.Version)
+	again := "canewright adapt " + inShell(a.path) + " --update"
+	if flags.from != "" {
+		again += " --from " + inShell(flags.from)
+	}
+	take, decided, err := a.decide(ctx, rev.All, again, own.Own.Origin.Version, f.Version)
 	if err != nil || !decided {
 		return err
 	}
@@ -72,8 +76,8 @@ func (a *adapting) update(ctx context.Context) error {
 }
 
 // decide says which differences are taken up; decided is false where they were
-// only shown.
-func (a *adapting) decide(ctx context.Context, all []adaptation.Difference, from, to int) (take map[int]bool, decided bool, err error) {
+// only shown. again is the command to decide with.
+func (a *adapting) decide(ctx context.Context, all []adaptation.Difference, again string, from, to int) (take map[int]bool, decided bool, err error) {
 	c, o := a.c, a.o
 	take = map[int]bool{}
 	open := 0
@@ -151,6 +155,6 @@ func (a *adapting) decide(ctx context.Context, all []adaptation.Difference, from
 		return take, true, nil
 	}
 	c.printf("\n%s\n", count(open, "change")+" to decide; nothing is written yet.")
-	c.printf("  canewright adapt %s --update --take all\n  canewright adapt %s --update --take \"1 2\"\n", inShell(a.path), inShell(a.path))
+	c.printf("  %s --take all\n  %s --take \"1 2\"\n", again, again)
 	return nil, false, nil
 }

@@ -131,7 +131,7 @@ func runCheck(ctx context.Context, c *commander, files []string, rules, fix bool
 				return err
 			}
 			if r.own && r.list.Len() > 0 {
-				c.wrap("", "Lines of (whole) are those of: canewright show "+inShell(r.File)+" --whole")
+				c.printf("Lines of (whole) are those of:\n  canewright show %s --whole\n", inShell(r.File))
 			}
 			switch {
 			case !r.OK:

@@ -84,8 +84,8 @@ func Main(args []string, sys System) (code int) {
 	if len(args) > 1 && args[0] == proto.ServeArg {
 		return serve(args[1:], sys)
 	}
-	if len(args) == 2 && args[0] == proto.ServeFolderArg {
-		return serveFolder(args[1], sys)
+	if len(args) > 1 && args[0] == proto.ServeFolderArg {
+		return serveFolders(args[1:], sys)
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
@@ -127,19 +127,23 @@ func serve(names []string, sys System) int {
 	return exitDone
 }
 
-// serveFolder is the same for an instrument without code.
-func serveFolder(dir string, sys System) int {
-	data, err := folder.Read(dir)
-	if err != nil {
-		fmt.Fprintf(sys.Err, "canewright: %v\n", err)
-		return exitInstrument
+// serveFolders is the same for instruments without code.
+func serveFolders(dirs []string, sys System) int {
+	var served []sdk.Instrument
+	for _, dir := range dirs {
+		data, err := folder.Read(dir)
+		if err != nil {
+			fmt.Fprintf(sys.Err, "canewright: %v\n", err)
+			return exitInstrument
+		}
+		in, list := folder.Load(folder.File, data)
+		if in == nil {
+			_ = list.Text(sys.Err)
+			return exitInstrument
+		}
+		served = append(served, in.Served)
 	}
-	in, list := folder.Load(folder.File, data)
-	if in == nil {
-		_ = list.Text(sys.Err)
-		return exitInstrument
-	}
-	sdk.Serve(in.Served)
+	sdk.Serve(served...)
 	return exitDone
 }
 

@@ -98,6 +98,9 @@ func upperFirst(s string) string {
 	return s
 }
 
+// manyOffers fill a small screen.
+const manyOffers = 20
+
 func (s *sheetTalk) show(q interview.Question) {
 	for _, l := range q.Said {
 		s.c.wrap("  ", diagnostic.Clean(l))
@@ -113,6 +116,9 @@ func (s *sheetTalk) show(q interview.Question) {
 	s.c.wrap("", diagnostic.Clean(q.Prompt))
 	for i, o := range q.Offers {
 		s.c.wrap(fmt.Sprintf("  %2d ", i+1), diagnostic.Clean(o))
+	}
+	if len(q.Offers) > manyOffers { // the question has gone off the screen
+		s.c.wrap("", diagnostic.Clean(q.Prompt))
 	}
 	if q.Enter != "" {
 		s.c.wrap("  Enter: ", q.Enter)

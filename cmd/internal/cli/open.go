@@ -92,7 +92,7 @@ func runOpen(ctx context.Context, c *commander, o openOptions) error {
 	if c.json {
 		return c.openJSON(ctx, w, in, o)
 	}
-	if err := c.showOpening(w, in); err != nil {
+	if err := c.showOpening(ctx, w, in); err != nil {
 		return err
 	}
 	if o.trustAs != "" {

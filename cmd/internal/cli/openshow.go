@@ -3,16 +3,18 @@ package cli
 import (
 	"context"
 	"fmt"
+	"os"
 	"strings"
 
 	"canewright/cmd/internal/wire"
+	"canewright/engine/comparison"
 	"canewright/engine/diagnostic"
 	"canewright/engine/parcel"
 )
 
 // showOpening shows a pack before anything of it is stored. Every word of it
 // is a stranger's: wrap and Clean make text of them.
-func (c *commander) showOpening(w *wire.Works, in *wire.Opening) error {
+func (c *commander) showOpening(ctx context.Context, w *wire.Works, in *wire.Opening) error {
 	f, h := in.Recipe.File, in.Contents.Heading
 	if in.Signer.Other != nil {
 		c.wrap("!! ", pretends(in.Signer))
@@ -46,6 +48,14 @@ func (c *commander) showOpening(w *wire.Works, in *wire.Opening) error {
 	if h.Instrument != "" {
 		part("instrument", instrumentLines(in))
 	}
+	if t := in.Recipe.Text; t.Own != nil && t.Whole != nil {
+		c.printf("\nwhat differs from %s, version %d, which it builds on\n", diagnostic.Clean(t.Own.Origin.ID), t.Own.Origin.Version)
+		o := ownOf(t, false)
+		c.printChanges("  - ", o)
+		if len(o.Changes) == 0 {
+			c.printf("  - nothing\n")
+		}
+	}
 	if b := in.Recipe.Bound; b != nil {
 		part("it asks for", needLines(wire.NeedsOf(b)))
 		notes, err := w.NotesOf(b)
@@ -60,6 +70,7 @@ func (c *commander) showOpening(w *wire.Works, in *wire.Opening) error {
 		part("safety notes", []string{"They are chosen by what the recipe uses, which can be told when the instrument is here; they are shown at the bench then."})
 	}
 	part("yours", yoursLines(in))
+	c.showUnlike(ctx, w, in)
 	part("in the pack", packLines(in.Contents))
 	c.printf("\nchecked\n")
 	if in.Recipe.List.Len() > 0 {
@@ -184,9 +195,43 @@ func yoursLines(in *wire.Opening) []string {
 		out = append(out, line)
 	}
 	if differs != "" {
-		out = append(out, "Both stay when you keep it; canewright compare then shows what differs.")
+		out = append(out, "Both stay when you keep it.")
 	}
 	return out
+}
+
+// mostUnlike is how many lines of a comparison are shown before the pack is kept.
+const mostUnlike = 24
+
+// showUnlike says how the pack's recipe differs from the first of the player's own
+// of its id: what counts, and the rest by number.
+func (c *commander) showUnlike(ctx context.Context, w *wire.Works, in *wire.Opening) {
+	for _, y := range in.Yours {
+		if y.How == "same" || in.Recipe.Bound == nil {
+			continue
+		}
+		name := y.File
+		if _, err := os.Stat(name); err != nil {
+			name = y.Place // bundled
+		}
+		r, err := w.Recipe(ctx, name)
+		if err != nil || r.Bound == nil {
+			c.printf("\nhow it differs from %s cannot be said: that one cannot be used\n", diagnostic.Clean(y.Place))
+			return
+		}
+		c.printf("\nA is yours, %s; B is the pack's\n", diagnostic.Clean(y.Place))
+		lines := comparison.Of(r.Bound, in.Recipe.Bound).Unlike()
+		for i, l := range lines {
+			if i == mostUnlike && len(lines) > mostUnlike+2 {
+				c.wrap("  ", fmt.Sprintf("… and %d lines more: keep it, and canewright compare shows all", len(lines)-i))
+				return
+			}
+			if l.Text != "" || l.Lead != "" {
+				c.wrap("  "+l.Lead, diagnostic.Clean(l.Text))
+			}
+		}
+		return
+	}
 }
 
 func packLines(c *parcel.Contents) []string {
@@ -253,6 +298,10 @@ func (c *commander) openJSON(ctx context.Context, w *wire.Works, in *wire.Openin
 			instrument["yours"] = fmt.Sprintf("%d.%d", i.Yours.Major, i.Yours.Minor)
 		}
 		out["instrument"] = instrument
+	}
+	if t := in.Recipe.Text; t.Own != nil && t.Whole != nil {
+		own := ownOf(t, false)
+		out["builds_on"], out["changes"], out["whys"] = own.BuildsOn, own.Changes, own.Whys
 	}
 	if b := in.Recipe.Bound; b != nil {
 		notes, err := w.NotesOf(b)

@@ -50,15 +50,42 @@ func (c *commander) printOwn(t wire.Text) {
 		return
 	}
 	c.printf("\n")
+	c.printChanges("", o)
+}
+
+// printChanges tells a target that is changed alike for the whole recipe and at
+// a stage once.
+func (c *commander) printChanges(lead string, o owned) {
+	told := map[int]bool{}
 	for i, d := range o.Changes {
-		c.printDifference("", d, "left out", o.Whys[i])
+		if told[i] {
+			continue
+		}
+		var also []string
+		if d.Kind == adaptation.TargetDiffers && d.Stage == "" {
+			for k, e := range o.Changes {
+				if e.Kind == d.Kind && e.Stage != "" && e.Name == d.Name && e.Was == d.Was && e.Now == d.Now && o.Whys[k] == o.Whys[i] {
+					told[k] = true
+					also = append(also, e.Stage)
+				}
+			}
+		}
+		c.printDifferenceAt(lead, d, "left out", o.Whys[i], also)
 	}
 }
 
 // printDifference says what was and what is; gone is the word for a stage that
 // is not there any more.
 func (c *commander) printDifference(lead string, d adaptation.Difference, gone, why string) {
+	c.printDifferenceAt(lead, d, gone, why, nil)
+}
+
+// printDifferenceAt is printDifference, and at which stages it is the same.
+func (c *commander) printDifferenceAt(lead string, d adaptation.Difference, gone, why string, also []string) {
 	head, was, now := told(d, gone)
+	if len(also) > 0 {
+		head += ", also at " + strings.Join(also, ", ")
+	}
 	c.wrap(lead, diagnostic.Clean(head))
 	in := strings.Repeat(" ", len(lead)) + "   "
 	if was != "" {

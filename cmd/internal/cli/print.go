@@ -23,6 +23,7 @@ type printOptions struct {
 	marks, batch, format, file string
 	paper                      string
 	stages                     []string
+	sources                    bool
 }
 
 func newPrintCmd(c *commander) *cobra.Command {
@@ -69,6 +70,7 @@ card-2.svg and so on. A file that is there already is never written over.`,
 	cmd.Flags().StringArrayVar(&o.stages, "stage", nil, "this stage alone, by `NAME` or number; may be given again")
 	cmd.Flags().StringVar(&o.paper, "paper", "A4", "`SIZE` of the paper: A4 or letter")
 	cmd.Flags().StringVar(&o.format, "format", "", "`FORMAT`: pdf or svg (default: by the end of FILE, else pdf)")
+	cmd.Flags().BoolVar(&o.sources, "sources", false, "print too where each line of a safety note comes from")
 	cmd.Flags().StringVarP(&o.file, "output", "o", "", "write to `FILE`, which must not exist")
 	c.offerRecipes(cmd, false)
 	_ = cmd.RegisterFlagCompletionFunc("batch", func(_ *cobra.Command, _ []string, word string) ([]cobra.Completion, cobra.ShellCompDirective) {
@@ -169,6 +171,7 @@ func (c *commander) plainSheet(ctx context.Context, name string, o printOptions,
 }
 
 func (c *commander) sheetOf(b *recipe.Bound, order paper.Order, o printOptions, size paper.Size, notes session.Notes) (*paper.Sheet, error) {
+	order.Sources = o.sources
 	catalogue, err := c.works().Notes()
 	if err != nil {
 		return nil, err

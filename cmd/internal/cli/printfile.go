@@ -21,6 +21,7 @@ func (c *commander) writePages(s *paper.Sheet, path string, svg bool) error {
 			return err
 		}
 		c.printf("Wrote %s: %s.\n", diagnostic.Clean(path), count(len(s.Pages), "page"))
+		c.printKinds(s)
 		return nil
 	}
 	stem := strings.TrimSuffix(path, filepath.Ext(path))
@@ -43,5 +44,25 @@ func (c *commander) writePages(s *paper.Sheet, path string, svg bool) error {
 		}
 	}
 	c.printf("Wrote %s to %s: %s.\n", diagnostic.Clean(name(0)), diagnostic.Clean(filepath.Base(name(len(s.Pages)-1))), count(len(s.Pages), "page"))
+	c.printKinds(s)
 	return nil
+}
+
+// printKinds says which pages hold what, to print some of them again.
+func (c *commander) printKinds(s *paper.Sheet) {
+	var kinds []string
+	at := 0
+	for _, k := range []struct {
+		name  string
+		pages int
+	}{{"safety notes", s.Notes}, {"the card", len(s.Pages) - s.Notes - s.Strips}, {"strips 1 : 1", s.Strips}} {
+		from := at + 1
+		switch at += k.pages; {
+		case k.pages == 1:
+			kinds = append(kinds, fmt.Sprintf("%s: page %d", k.name, from))
+		case k.pages > 1:
+			kinds = append(kinds, fmt.Sprintf("%s: pages %d to %d", k.name, from, at))
+		}
+	}
+	c.wrap("  ", strings.Join(kinds, "; "))
 }

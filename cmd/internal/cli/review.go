@@ -94,13 +94,15 @@ func runReview(ctx context.Context, c *commander, o reviewOptions, file string) 
 	}
 	var own []byte
 	if o.own != "" {
+		// The batch keeps the recipe whole; so is the one it is compared with.
 		t, list, err := c.works().Text(o.own)
 		if err != nil {
 			return err
 		}
-		if own = t.Whole; own == nil { // a version of their own that cannot be put on what it builds on
+		if t.Whole == nil {
 			return &wire.InvalidError{Name: o.own, List: list}
 		}
+		own = t.Whole
 	}
 	all := []reviewed{}
 	var names []string

@@ -46,18 +46,23 @@ func bars(p *Page, y float64) (high float64) {
 }
 
 // standing is the same 100 mm along the strips, as a printer may stretch one way
-// alone. Its upper end is at y; it takes standsWide.
-func standing(p *Page, y float64) {
+// alone. Its upper end is at y; it takes standsWide. Only where it is level with
+// a strip are there numbers beside it.
+func standing(p *Page, y float64, level bool) {
 	const x = margin + 2
 	p.Bars = append(p.Bars, Bar{X: x, Y: y, Long: hundred, Stands: true})
 	p.line(x, y-thin/2, x, y+hundred+thin/2, thin)
 	for i := range 11 {
 		at := y + float64(10*i)
 		p.line(x, at, x+tickHigh, at, thin)
-		if i%5 == 0 {
+		if level && i%5 == 0 {
 			n := strconv.Itoa(hundred - 10*i)
 			p.text(x+tickHigh+1, at+body.up()/2, body, n)
 		}
+	}
+	if !level {
+		p.text(x+tickHigh+1, y+hundred/2+body.up()/2, body, "100")
+		p.text(x+tickHigh+1, y+hundred/2+body.up()/2+body.height(), body, "mm")
 	}
 }
 

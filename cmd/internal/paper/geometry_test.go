@@ -27,8 +27,9 @@ func ink(t paper.Text) rect {
 
 func boxRect(b paper.Box) rect { return rect{b.X, b.Y, b.X + b.W, b.Y + b.H} }
 
-// leastMargin is what printers can reach, mm; common practice.
-const leastMargin = 6
+// leastMargin is what all keeps clear of, mm: more than printers need, 6 mm by
+// common practice.
+const leastMargin = 11
 
 func faults(p *paper.Page) (out []string) {
 	say := func(format string, a ...any) { out = append(out, fmt.Sprintf(format, a...)) }

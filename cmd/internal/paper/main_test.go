@@ -64,7 +64,7 @@ func order(t testing.TB, size paper.Size, pieces, tubes []string) paper.Order {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return paper.Order{Size: size, Pieces: pieces, Tubes: tubes, Precedence: notes.Precedence(), Printed: moment,
+	return paper.Order{Size: size, Pieces: pieces, Tubes: tubes, Precedence: notes.Precedence(), Printed: moment, Sources: len(pieces) == 7,
 		Digest: "0123456789abcdef", Notes: func(u recipe.Use) ([]bench.Note, error) { return notes.For(u, u) }}
 }
 

@@ -24,6 +24,9 @@ func (m *maker) notes(all []bench.Note) {
 	for i := range all {
 		m.note(&all[i])
 	}
+	if !m.o.Sources {
+		f.put(lines(body, margin, body.wrap("Where each of these lines comes from: canewright safety, with the number in brackets.", f.wide()), nil))
+	}
 }
 
 // leads are printed bold where a line of a note begins with them.
@@ -42,6 +45,9 @@ func (m *maker) note(n *bench.Note) {
 		p.text(x, y+strong.up()+0.4, strong, strong.clip(m.t(word+", "+text[1])+", continued", f.wide()-4))
 	}}
 	for i, l := range text[2:] {
+		if strings.HasPrefix(l, "From:") && !m.o.Sources {
+			continue
+		}
 		its := bound(m.noteLine(l, x), i < together)
 		for k := range its {
 			its[k].again = &above

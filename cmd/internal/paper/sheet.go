@@ -23,9 +23,12 @@ type Order struct {
 	Stages     []int    // indices; nil: all
 	Notes      func(recipe.Use) ([]bench.Note, error)
 	Precedence []string // what comes before every note
-	Digest     string   // of the recipe's text
-	Printed    time.Time
-	Batch      string // its name; "": none yet
+	// Sources prints where each line of a note comes from; else one line says where
+	// that can be read. Nobody needs web addresses beside a knife.
+	Sources bool
+	Digest  string // of the recipe's text
+	Printed time.Time
+	Batch   string // its name; "": none yet
 	// Written is what stands in the boxes of a row already, in the order of
 	// recipe.Bound.Boxes; nil: nothing does.
 	Written func(stage int, row string) []string
@@ -37,6 +40,7 @@ type Order struct {
 type Sheet struct {
 	Title   string
 	Pages   []*Page
+	Notes   int    // pages of safety notes, the first ones
 	Strips  int    // pages of it
 	NoStrip string // why there is none
 	Lacking string // letters that the font has not
@@ -67,6 +71,7 @@ func New(b *recipe.Bound, o Order) (*Sheet, error) {
 	if early {
 		m.flow.put(m.typedBack())
 	}
+	notePages := len(m.flow.pages)
 	for i := range c.Sections {
 		m.stage(&c.Sections[i], i == 0)
 	}
@@ -76,7 +81,7 @@ func New(b *recipe.Bound, o Order) (*Sheet, error) {
 	before := len(m.flow.pages)
 	m.strips()
 	m.feet()
-	s := &Sheet{Title: m.t(c.Title), Pages: m.flow.pages, Strips: len(m.flow.pages) - before, NoStrip: m.noStrip}
+	s := &Sheet{Title: m.t(c.Title), Pages: m.flow.pages, Notes: notePages, Strips: len(m.flow.pages) - before, NoStrip: m.noStrip}
 	slices.Sort(m.lacking)
 	s.Lacking = string(slices.Compact(m.lacking))
 	return s, nil
@@ -187,7 +192,7 @@ func (m *maker) head() {
 	}
 	all = append(all, space(1))
 	all = append(all, lines(doing, margin, doing.wrap(m.t(m.card.From), f.wide()), nil)...)
-	fields := []field{{"batch", 60, m.o.Batch}, {"who", 50, ""}, {"begun", 40, ""}}
+	fields := []field{{"batch", 55, m.o.Batch}, {"who", 45, ""}, {"begun", 36, ""}}
 	all = append(all, m.fill(fields, 11))
 	f.put(bound(all, false))
 	f.put([]block{space(2)})
@@ -227,7 +232,8 @@ func (m *maker) typedBack() []block {
 	all = append(all, lines(heading, margin, []string{"To type it back"}, nil)...)
 	for _, l := range m.card.How() {
 		// Rows stand by what is asked of them: nothing here is struck out.
-		l = strings.Replace(l, "A box that is struck out (///) is not typed; an empty one", "An empty box", 1)
+		l = strings.Replace(l, "A box that is struck out (///) is not typed; an empty one is a hyphen.",
+			"An empty box is a hyphen. Where its boxes go on in another table, the numbers over them are their order.", 1)
 		all = append(all, lines(body, margin, body.wrap(m.t(l), f.wide()), nil)...)
 	}
 	command := card.Command

@@ -150,6 +150,12 @@ func TestTheNotesComeFirstAndWhole(t *testing.T) {
 					if strings.HasPrefix(l, "Shown for: ") {
 						continue // of all stages together
 					}
+					if strings.HasPrefix(l, "From: ") && !o.Sources {
+						if strings.Contains(first, bare(l)) {
+							t.Errorf("%s: its sources are printed unasked", n.ID)
+						}
+						continue
+					}
 					if !strings.Contains(first, bare(l)) {
 						t.Errorf("%s: %q is not before the card", n.ID, l)
 					}
@@ -203,6 +209,21 @@ func TestEveryFootSaysWhatItIs(t *testing.T) {
 					t.Errorf("page %d: the foot says %q, not %q", i+1, said, want)
 				}
 			}
+		}
+	})
+}
+
+// Nothing is struck out on the sheet, so its words do not speak of that.
+func TestHowItIsTypedBack(t *testing.T) {
+	every(t, func(t *testing.T, _ *recipe.Bound, _ paper.Order, s *paper.Sheet) {
+		all := solid(s.Pages)
+		for _, want := range []string{"canewright follow --resume BATCH --later", "An empty box is a hyphen.", "the numbers over them are their order"} {
+			if n := strings.Count(all, bare(want)); n != 1 {
+				t.Errorf("%q is said %d times", want, n)
+			}
+		}
+		if strings.Contains(all, "///") {
+			t.Error("it speaks of boxes that are struck out")
 		}
 	})
 }

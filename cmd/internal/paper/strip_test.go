@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"canewright/cmd/internal/paper"
@@ -54,6 +55,37 @@ func drawn(p *paper.Page, y float64) bool {
 		}
 	}
 	return false
+}
+
+// A bar that stands beside a strip is read as its scale, so where it has numbers
+// its 0 is level with that of the strip on the left.
+func TestABarWithNumbersIsLevelWithItsStrip(t *testing.T) {
+	var numbered atomic.Int64 // of tests that run at once
+	t.Cleanup(func() {
+		if numbered.Load() == 0 {
+			t.Error("no bar has numbers")
+		}
+	})
+	every(t, func(t *testing.T, _ *recipe.Bound, _ paper.Order, s *paper.Sheet) {
+		for _, p := range s.Pages {
+			for _, bar := range p.Bars {
+				if !bar.Stands {
+					continue
+				}
+				has := false
+				for _, x := range p.Texts {
+					has = has || x.Text == "50" && math.Abs(x.X-bar.X) < 10 && x.Y > bar.Y
+				}
+				if !has {
+					continue
+				}
+				numbered.Add(1)
+				if off := math.Abs(bar.Y + bar.Long - p.Marks[0].Datum); off > 0.01 {
+					t.Errorf("the 0 of the bar is %.2f mm from that of %s", off, p.Marks[0].Strip)
+				}
+			}
+		}
+	})
 }
 
 // The places by hand, from the recipes' text: what they aim at, counted from

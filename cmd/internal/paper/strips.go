@@ -60,8 +60,16 @@ func (m *maker) strips() {
 			}
 			x += column
 		}
-		standing(p, top+14)
-		f.y = max(end, top+14+hundred) + 4
+		at, level := top+14, false
+		if w := windows[0]; len(w) == 1 {
+			// Its 0 lies level with that of the first strip, where it fits: a bar that
+			// stands beside a strip is read as its scale.
+			if zero := top + stripTitle(&drawn[0], column) + w[0][1]; zero-hundred >= top {
+				at, level = zero-hundred, true
+			}
+		}
+		standing(p, at, level)
+		f.y = max(end, at+hundred) + 4
 		for i := range drawn {
 			if n < len(windows[i]) {
 				w := windows[i][len(windows[i])-1-n]

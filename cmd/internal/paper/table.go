@@ -101,7 +101,7 @@ func (t *table) blocks() []block {
 	out := []block{head}
 	for row := range t.down {
 		// A short table stays whole; of a long one no row stands alone.
-		whole := t.down <= 4 && row < t.down-1
+		whole := t.down <= 3 && row < t.down-1
 		out = append(out, block{high: rowHigh, again: &again, with: whole || row == 0 && t.down > 1 || row == t.down-2,
 			put: func(p *Page, y float64) { t.row(p, y, row) }})
 	}

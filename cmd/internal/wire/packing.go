@@ -125,7 +125,7 @@ func (p *Packing) beside(ctx context.Context, w *Works, at found, r Recipe) erro
 		defer func() { _ = root.Close() }()
 		files = root.FS()
 	default:
-		p.Said = append(p.Said, "Packed alone: cases and pictures are looked for beside a file called recipe.yaml.")
+		p.Said = append(p.Said, "Packed alone. In a folder of its own and called recipe.yaml, the pictures and cases beside it go along.")
 		return nil
 	}
 	data, err := readBeside(files, parcel.CasesName, parcel.MaxText)
