@@ -11,6 +11,7 @@ import (
 
 	"canewright/engine/diagnostic"
 	"canewright/engine/interview"
+	"canewright/engine/yamldoc"
 )
 
 // Behind an unfinished recipe stand the answers it was made from, one a line.
@@ -32,6 +33,9 @@ func unfinished(data []byte, lines []string) []byte {
 // resumed are the answers an unfinished file was made from. A file that was
 // changed since is refused: it would be written over.
 func resumed(iv *interview.Interview, path string) ([]string, error) {
+	if info, err := os.Stat(path); err == nil && (!info.Mode().IsRegular() || info.Size() > yamldoc.MaxBytes) {
+		return nil, usagef("go on with %s: this is no file that canewright new wrote", diagnostic.Clean(path))
+	}
 	data, err := os.ReadFile(path)
 	if err != nil {
 		return nil, fmt.Errorf("go on with a recipe: %w", err)

@@ -129,6 +129,9 @@ func runOpen(ctx context.Context, c *commander, o openOptions) error {
 // readPack reads at most one byte more than a pack may have, so that it says so
 // itself.
 func readPack(file string) ([]byte, error) {
+	if info, err := os.Stat(file); err == nil && !info.Mode().IsRegular() { // to open a pipe waits
+		return nil, usagef("open %s: this is no ordinary file", diagnostic.Clean(file))
+	}
 	f, err := os.Open(file)
 	if p, ok := errors.AsType[*fs.PathError](err); ok {
 		err = p.Err
@@ -137,9 +140,6 @@ func readPack(file string) ([]byte, error) {
 		return nil, usagef("open %s: %w", diagnostic.Clean(file), err)
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err == nil && !info.Mode().IsRegular() {
-		return nil, usagef("open %s: this is no ordinary file", diagnostic.Clean(file))
-	}
 	data, err := io.ReadAll(io.LimitReader(f, parcel.MaxBytes+1))
 	if err != nil {
 		return nil, fmt.Errorf("open %s: %w", diagnostic.Clean(file), err)

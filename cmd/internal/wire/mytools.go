@@ -35,6 +35,9 @@ func (e *NoToolsError) Error() string {
 // ReadTools is the text of a file of tools, bounded. The error is a
 // *NoToolsError where there is no such file.
 func (w *Works) ReadTools(path string) ([]byte, error) {
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() { // to open a pipe waits
+		return nil, fmt.Errorf("read your tools: %s is no ordinary file", path)
+	}
 	f, err := os.Open(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, &NoToolsError{path}
@@ -43,9 +46,6 @@ func (w *Works) ReadTools(path string) ([]byte, error) {
 		return nil, fmt.Errorf("read your tools: %w", err)
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err == nil && !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("read your tools: %s is no ordinary file", path)
-	}
 	data, err := io.ReadAll(io.LimitReader(f, yamldoc.MaxBytes+1)) // one more than the reader takes, so that it says so
 	if err != nil {
 		return nil, fmt.Errorf("read your tools: %w", err)
