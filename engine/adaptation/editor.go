@@ -1,6 +1,7 @@
 package adaptation
 
 import (
+	"bytes"
 	"slices"
 	"strings"
 
@@ -10,12 +11,17 @@ import (
 
 // Editor changes the text of an own version and keeps its comments. It is for
 // texts that Load has read.
-type Editor struct{ document *document }
+type Editor struct {
+	document *document
+	// As the file has it, and keeps it.
+	mark bool // a byte order mark at its beginning
+	crlf bool // lines end with CR and LF
+}
 
 // Edit opens a text that Load reads.
 func Edit(data []byte) *Editor {
 	root, src, _ := yamldoc.ParseBytes("", data)
-	return &Editor{parse(src, root)}
+	return &Editor{parse(src, root), bytes.HasPrefix(data, []byte("\ufeff")), bytes.Contains(data, []byte("\r\n"))}
 }
 
 // Begin is the text of an own version that changes nothing yet. Empty texts are
@@ -44,7 +50,16 @@ func originLines(o Origin) []string {
 }
 
 // Bytes is the text as it is now.
-func (e *Editor) Bytes() []byte { return []byte(e.document.text()) }
+func (e *Editor) Bytes() []byte {
+	text := e.document.text()
+	if e.crlf {
+		text = strings.ReplaceAll(text, "\n", "\r\n")
+	}
+	if e.mark {
+		text = "\ufeff" + text
+	}
+	return []byte(text)
+}
 
 // block is the block of a top key, made where it is missing.
 func (e *Editor) block(key string) *block {

@@ -46,3 +46,15 @@ func TestOddLayoutsStayAsTheyAre(t *testing.T) {
 		})
 	}
 }
+
+// A file from another system keeps its line ends and its mark.
+func TestLineEndsSurvive(t *testing.T) {
+	t.Parallel()
+	own := "canewright: own version 1\ntitle: O\nid: o\nversion: 1\nbuilds on: {id: t, version: 1, sha256: " + strings.Repeat("0", 64) + "}\nsettings:\n  a: 1 mm\n"
+	dos := "\ufeff" + strings.ReplaceAll(own, "\n", "\r\n")
+	e := adaptation.Edit([]byte(dos))
+	e.Setting("a", "2 mm", "")
+	if got, want := string(e.Bytes()), strings.Replace(dos, "1 mm", "2 mm", 1); got != want {
+		t.Errorf("%q\nwant %q", got, want)
+	}
+}

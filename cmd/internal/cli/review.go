@@ -129,14 +129,14 @@ func runReview(ctx context.Context, c *commander, o reviewOptions, file string) 
 func readRecords(c *commander, file string) ([]review.Record, error) {
 	var in io.Reader = c.sys.In
 	if file != "-" {
+		if info, err := os.Stat(file); err == nil && !info.Mode().IsRegular() { // to open a pipe waits
+			return nil, usagef("review: %s is no ordinary file", diagnostic.Clean(file))
+		}
 		f, err := os.Open(file)
 		if err != nil {
 			return nil, hinted{usagef("review: %w", err), "a pupil makes the file with: canewright export BATCH > FILE"}
 		}
 		defer f.Close()
-		if info, err := f.Stat(); err == nil && !info.Mode().IsRegular() {
-			return nil, usagef("review: %s is no ordinary file", diagnostic.Clean(file))
-		}
 		in = f
 	}
 	records, err := review.Read(in)

@@ -101,6 +101,11 @@ func (w *Works) Open(ctx context.Context, label string, data []byte) (*Opening, 
 	} else if o.Recipe, err = w.RecipeText(ctx, in(parcel.RecipeName), c.File(parcel.RecipeName), origins, set); err != nil {
 		return nil, err
 	}
+	for _, f := range c.Of(parcel.Origin) {
+		if t := o.Recipe.Text; t.Whole != nil && !slices.ContainsFunc(t.Chain, func(d []byte) bool { return recipe.Digest(d) == recipe.Digest(f.Data) }) {
+			return nil, parcel.Refuse(parcel.ForeignFile, f.Name, "nothing in the pack builds on it")
+		}
+	}
 	o.Recipe.checkRules()
 	if o.Recipe.File == nil {
 		return nil, &InvalidError{in(parcel.RecipeName), o.Recipe.List}

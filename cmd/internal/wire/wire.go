@@ -204,8 +204,13 @@ type found struct {
 
 func (w *Works) find(name string) (found, error) {
 	path := name
-	if info, serr := os.Stat(path); serr == nil && info.IsDir() {
+	info, serr := os.Stat(path)
+	if serr == nil && info.IsDir() {
 		path = filepath.Join(path, "recipe.yaml")
+		info, serr = os.Stat(path)
+	}
+	if serr == nil && !info.Mode().IsRegular() { // to open a pipe would wait for whoever writes into it
+		return found{}, fmt.Errorf("read recipe %s: this is no ordinary file", name)
 	}
 	data, err := ReadOrdinary(path, yamldoc.MaxBytes)
 	if err == nil {
