@@ -16,12 +16,58 @@ type Editor struct {
 	// As the file has it, and keeps it.
 	mark bool // a byte order mark at its beginning
 	crlf bool // lines end with CR and LF
+
+	// byStage finds changes by what they say of which stage; nil: to be made. A
+	// stranger's new version may bring thousands of them.
+	byStage map[said][]*item
+}
+
+// said is a word of a change and the stage it names: "leave out" gouge, "after"
+// ream.
+type said struct{ word, stage string }
+
+var sayings = []string{ChangeStage, LeaveOut, Move, Add, "after", "before"}
+
+// find are the changes that say the word of a stage.
+func (e *Editor) find(word, stage string) []*item {
+	if stage == "" || e.document.root.get("changes") == nil {
+		return nil
+	}
+	if e.byStage == nil {
+		e.byStage = map[said][]*item{}
+		for _, it := range e.changes().all {
+			e.note(it)
+		}
+	}
+	return e.byStage[said{word, stage}]
+}
+
+// note adds a change to what find knows.
+func (e *Editor) note(it *item) {
+	if e.byStage == nil {
+		return
+	}
+	for _, w := range sayings {
+		if n := it.verb(w); n != "" {
+			e.byStage[said{w, n}] = append(e.byStage[said{w, n}], it)
+		}
+	}
+}
+
+// remove takes changes out of the list.
+func (e *Editor) remove(these ...*item) {
+	if len(these) == 0 {
+		return
+	}
+	l := e.changes()
+	l.all = slices.DeleteFunc(l.all, func(it *item) bool { return slices.Contains(these, it) })
+	e.byStage = nil
 }
 
 // Edit opens a text that Load reads.
 func Edit(data []byte) *Editor {
 	root, src, _ := yamldoc.ParseBytes("", data)
-	return &Editor{parse(src, root), bytes.HasPrefix(data, []byte("\ufeff")), bytes.Contains(data, []byte("\r\n"))}
+	return &Editor{document: parse(src, root), mark: bytes.HasPrefix(data, []byte("\ufeff")), crlf: bytes.Contains(data, []byte("\r\n"))}
 }
 
 // Begin is the text of an own version that changes nothing yet. Empty texts are
@@ -133,17 +179,12 @@ func (e *Editor) targets(stage string) *block {
 // stage is the change, or the added stage, of that name; a change is begun
 // where there is none.
 func (e *Editor) stage(name string) *block {
-	l := e.changes()
-	for _, it := range l.all {
-		for _, verb := range []string{ChangeStage, Add} {
-			if it.verb(verb) == name {
-				return it.block
-			}
+	for _, word := range []string{ChangeStage, Add} {
+		if found := e.find(word, name); len(found) > 0 {
+			return found[0].block
 		}
 	}
-	it := &item{block: &block{parts: []*part{textPart(ChangeStage, name)}}}
-	l.all = append(l.all, it)
-	return it.block
+	return e.append(&block{parts: []*part{textPart(ChangeStage, name)}})
 }
 
 func textPart(key, text string) *part {
@@ -170,8 +211,7 @@ func (e *Editor) LeaveOut(stage, why string) {
 
 // Move puts a stage after another, or before it.
 func (e *Editor) Move(stage, where, anchor, why string) {
-	l := e.changes()
-	l.all = slices.DeleteFunc(l.all, func(it *item) bool { return it.verb(Move) == stage })
+	e.remove(e.find(Move, stage)...)
 	b := &block{parts: []*part{textPart(Move, stage), textPart(where, anchor)}}
 	if why != "" {
 		b.parts = append(b.parts, textPart("why", why))
@@ -179,7 +219,13 @@ func (e *Editor) Move(stage, where, anchor, why string) {
 	e.append(b)
 }
 
-func (e *Editor) append(b *block) { l := e.changes(); l.all = append(l.all, &item{block: b}) }
+// append adds a change behind the others.
+func (e *Editor) append(b *block) *block {
+	l, it := e.changes(), &item{block: b}
+	l.all = append(l.all, it)
+	e.note(it)
+	return b
+}
 
 // Forget lets go of whatever is said of a stage, a setting, or a target of the
 // whole recipe, and reports that there was something.
@@ -190,15 +236,14 @@ func (e *Editor) Forget(name string) bool {
 			found = e.block(key).drop(name) || found
 		}
 	}
-	if e.document.root.get("changes") != nil {
-		l := e.changes()
-		before := len(l.all)
-		l.all = slices.DeleteFunc(l.all, func(it *item) bool {
-			return slices.ContainsFunc([]string{ChangeStage, LeaveOut, Move, Add}, func(v string) bool { return it.verb(v) == name })
-		})
-		found = found || len(l.all) < before
+	var these []*item
+	for _, word := range []string{ChangeStage, LeaveOut, Move, Add} {
+		these = append(these, e.find(word, name)...)
 	}
-	e.tidy()
+	e.remove(these...)
+	if found = found || len(these) > 0; found {
+		e.tidy()
+	}
 	return found
 }
 
@@ -211,15 +256,13 @@ func (e *Editor) ForgetTarget(stage, name string) bool {
 		defer e.tidy()
 		return e.block("targets").drop(name)
 	}
-	l := e.changes()
-	for _, it := range l.all {
-		if it.verb(ChangeStage) != stage {
-			continue
-		}
+	for _, it := range e.find(ChangeStage, stage) {
 		if p := it.block.get("targets"); p != nil {
 			p.open()
 			found := p.block.drop(name)
-			e.tidy()
+			if found {
+				e.tidy()
+			}
 			return found
 		}
 	}
@@ -228,12 +271,13 @@ func (e *Editor) ForgetTarget(stage, name string) bool {
 
 // forgetKey lets go of a stage's key.
 func (e *Editor) forgetKey(stage, key string) {
-	for _, it := range e.changes().all {
-		if it.verb(ChangeStage) == stage {
-			it.block.drop(key)
-		}
+	dropped := false
+	for _, it := range e.find(ChangeStage, stage) {
+		dropped = it.block.drop(key) || dropped
 	}
-	e.tidy()
+	if dropped {
+		e.tidy()
+	}
 }
 
 // tidy takes out what says nothing any more.
@@ -249,6 +293,7 @@ func (e *Editor) tidy() {
 		return
 	}
 	p.open()
+	before := len(p.items.all)
 	p.items.all = slices.DeleteFunc(p.items.all, func(it *item) bool {
 		if it.verb(ChangeStage) == "" {
 			return false
@@ -258,6 +303,9 @@ func (e *Editor) tidy() {
 		}
 		return !slices.ContainsFunc(it.block.parts, func(p *part) bool { return p.key != ChangeStage && p.key != "why" })
 	})
+	if len(p.items.all) < before {
+		e.byStage = nil
+	}
 	if len(p.items.all) == 0 {
 		root.drop("changes")
 	}

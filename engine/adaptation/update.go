@@ -65,9 +65,9 @@ func (e *Revision) meets() {
 					}
 				}
 			}
-			for _, it := range e.list() {
+			for _, n := range d.gone() {
 				for _, where := range []string{"after", "before"} {
-					if slices.Contains(d.gone(), it.verb(where)) {
+					for _, it := range e.find(where, n) {
 						mine = append(mine, "your "+it.called()+" stands "+where+" it")
 					}
 				}
@@ -95,26 +95,16 @@ func (it *item) called() string {
 	return ""
 }
 
-func (e *Editor) list() []*item {
-	if e.document.root.get("changes") == nil {
-		return nil
-	}
-	return e.changes().all
-}
-
 func (e *Editor) says(key, name string) bool {
 	return e.document.root.get(key) != nil && e.block(key).get(name) != nil
 }
 
-func (e *Editor) about(verb, stage string) bool {
-	return slices.ContainsFunc(e.list(), func(it *item) bool { return stage != "" && it.verb(verb) == stage })
-}
+func (e *Editor) about(verb, stage string) bool { return len(e.find(verb, stage)) > 0 }
 
+// changeOf is the change of a stage, nil if there is none.
 func (e *Editor) changeOf(stage string) *block {
-	for _, it := range e.list() {
-		if it.verb(ChangeStage) == stage {
-			return it.block
-		}
+	if found := e.find(ChangeStage, stage); len(found) > 0 {
+		return found[0].block
 	}
 	return nil
 }
@@ -150,42 +140,41 @@ func (e *Revision) Take(d Difference) {
 			e.forgetKey(d.Stage, d.Name)
 		}
 	case StageMoved:
-		if e.about(Move, d.Stage) {
-			l := e.changes()
-			l.all = slices.DeleteFunc(l.all, func(it *item) bool { return it.verb(Move) == d.Stage })
-		}
+		e.remove(e.find(Move, d.Stage)...)
 	case StageAdded:
 		if e.about(Add, d.Stage) {
 			e.Forget(d.Stage)
 		}
 	case StageRenamed:
-		for _, it := range e.list() {
-			for _, key := range []string{ChangeStage, LeaveOut, Move, "after", "before"} {
-				if it.verb(key) == d.Was {
+		for _, key := range []string{ChangeStage, LeaveOut, Move, "after", "before"} {
+			if found := e.find(key, d.Was); len(found) > 0 {
+				for _, it := range found {
 					it.block.put(textPart(key, d.Now))
 				}
+				e.byStage = nil
 			}
 		}
 	case StageGone:
-		for _, it := range e.list() {
+		var these []*item
+		for _, n := range d.gone() {
 			for _, where := range []string{"after", "before"} {
-				if !slices.Contains(d.gone(), it.verb(where)) {
-					continue
-				}
-				if to, anchor := e.stood(d); anchor != "" {
-					it.block.drop(where)
-					it.block.put(textPart(to, anchor))
+				for _, it := range e.find(where, n) {
+					if to, anchor := e.stood(d); anchor != "" {
+						it.block.drop(where)
+						it.block.put(textPart(to, anchor))
+						e.byStage = nil
+					}
 				}
 			}
+			for _, word := range []string{ChangeStage, LeaveOut, Move} {
+				these = append(these, e.find(word, n)...)
+			}
 		}
-		if e.document.root.get("changes") != nil {
-			l := e.changes()
-			l.all = slices.DeleteFunc(l.all, func(it *item) bool {
-				return slices.ContainsFunc([]string{ChangeStage, LeaveOut, Move}, func(v string) bool { return slices.Contains(d.gone(), it.verb(v)) })
-			})
-		}
+		e.remove(these...)
 	}
-	e.tidy()
+	if e.byStage == nil || d.Kind == SettingDiffers {
+		e.tidy()
+	}
 }
 
 // Keep leaves a difference out of the own version: it stays as it was, or as
@@ -254,9 +243,10 @@ func (e *Revision) stood(d Difference) (where, anchor string) {
 // front puts a change that keeps the older order before the player's own, which
 // build on it.
 func (e *Revision) front(b *block) {
-	l := e.changes()
-	l.all = slices.Insert(l.all, e.kept, &item{block: b})
+	l, it := e.changes(), &item{block: b}
+	l.all = slices.Insert(l.all, e.kept, it)
 	e.kept++
+	e.note(it)
 }
 
 func (e *Revision) keepTarget(d Difference, why string) {
@@ -372,8 +362,7 @@ func (e *Revision) keepStage(d Difference, why string) {
 		}
 	}
 	if mine != nil {
-		l := e.changes()
-		l.all = slices.DeleteFunc(l.all, func(it *item) bool { return it.block == mine })
+		e.remove(e.find(ChangeStage, d.Was)[0])
 	}
 	e.front(b)
 	for _, n := range d.gone() {
