@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"canewright/cmd/internal/wire"
+	"canewright/engine/quantity"
 	"canewright/engine/recipe"
 	"canewright/engine/review"
 )
@@ -26,7 +27,7 @@ func compareRecipes(name string, own []byte, rec review.Record, b *recipe.Bound)
 	for _, k := range mine.order {
 		if now, there := theirs.text[k]; !there {
 			x.Different = append(x.Different, k+": "+mine.text[k]+" in yours, not in the pupil's")
-		} else if now != mine.text[k] {
+		} else if !alike(now, mine.text[k]) {
 			x.Different = append(x.Different, k+": "+mine.text[k]+" in yours, "+now+" in the pupil's")
 		}
 	}
@@ -49,6 +50,21 @@ func compareRecipes(name string, own []byte, rec review.Record, b *recipe.Bound)
 		x.Different = []string{"settings, targets and the names of stages are alike; other words differ"}
 	}
 	return x, nil
+}
+
+// alike reports that two texts say the same number, in whatever unit. What lies
+// within rounding is for compare to tell.
+func alike(a, b string) bool {
+	if a == b {
+		return true
+	}
+	if x, err := quantity.ParseAny(a, quantity.Style{}); err == nil {
+		y, err := quantity.ParseAny(b, quantity.Style{})
+		return err == nil && x.Value == y.Value
+	}
+	x, errX := quantity.ParseAnyTolerance(a)
+	y, errY := quantity.ParseAnyTolerance(b)
+	return errX == nil && errY == nil && x.Kind == y.Kind && x.Low == y.Low && x.High == y.High && x.Nominal == y.Nominal
 }
 
 type writtenNumbers struct {
