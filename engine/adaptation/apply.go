@@ -109,7 +109,7 @@ func (w *whole) top(key string) *block {
 	b := w.document.root
 	p := b.get(key)
 	if p == nil {
-		p = &part{key: key, header: key + ":", block: &block{}}
+		p = emptyMap(key)
 		before := map[string][]string{"settings": {"targets", "symptoms", "remedies", "stages"}, "targets": {"symptoms", "remedies", "stages"}}[key]
 		at := slices.IndexFunc(b.parts, func(q *part) bool { return slices.Contains(before, q.key) })
 		if at < 0 {
@@ -173,12 +173,8 @@ func (w *whole) value(b *block, v Value, key string) {
 		}
 		return
 	}
-	if v.part != nil && key == "value" {
-		w.note(b, made(name, slices.Clone(v.part.lines())), "")
-		return
-	}
-	if key == "value" {
-		w.note(b, made(name, settingLines(name, v.Text, v.Why)), "")
+	if key == "value" { // as it stands in the file, its why with it
+		w.note(b, v.part.copy(), "")
 		return
 	}
 	var was *yamldoc.Node

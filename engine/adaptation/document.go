@@ -300,5 +300,11 @@ func joined(a, b []string) []string {
 	return append(a[:len(a):len(a)], b...)
 }
 
+// copy is a part of its own with the same lines.
+func (p *part) copy() *part { return made(p.key, append([]string{}, p.lines()...)) }
+
+// emptyMap is a part that entries are put into.
+func emptyMap(key string) *part { return &part{key: key, header: key + ":", block: &block{}} }
+
 // made is a part with these lines.
 func made(key string, body []string) *part { return &part{key: key, body: body} }

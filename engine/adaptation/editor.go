@@ -112,7 +112,8 @@ func (e *Editor) block(key string) *block {
 	b := e.document.root
 	p := b.get(key)
 	if p == nil {
-		p = &part{key: key, lead: []string{""}, header: key + ":", block: &block{}}
+		p = emptyMap(key)
+		p.lead = []string{""}
 		// settings, targets, changes: in this order.
 		at := len(b.parts)
 		if key != "changes" {
@@ -169,7 +170,7 @@ func (e *Editor) targets(stage string) *block {
 	b := e.stage(stage)
 	p := b.get("targets")
 	if p == nil {
-		p = &part{key: "targets", header: "targets:", block: &block{}}
+		p = emptyMap("targets")
 		b.parts = append(b.parts, p)
 	}
 	p.open()
@@ -327,19 +328,8 @@ func (e *Editor) Head(key, text string) {
 // Origin sets what it builds on.
 func (e *Editor) Origin(o Origin) { e.document.root.put(made("builds on", originLines(o))) }
 
-// Why notes why a stage is changed.
-func (e *Editor) Why(stage, why string) {
-	b := e.stage(stage)
-	p := textPart("why", why)
-	if b.get("why") == nil {
-		b.parts = slices.Insert(b.parts, 1, p)
-		return
-	}
-	b.put(p)
-}
-
 // key sets a stage's key to the lines it has elsewhere.
-func (e *Editor) key(stage string, p *part) { e.stage(stage).put(made(p.key, slices.Clone(p.lines()))) }
+func (e *Editor) key(stage string, p *part) { e.stage(stage).put(p.copy()) }
 
 // without leaves a key of a stage out.
 func (e *Editor) without(stage, key string) {

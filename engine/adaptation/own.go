@@ -115,7 +115,7 @@ func Load(name string, data []byte) (*Own, diagnostic.List) {
 		need("title", word(&o.Title, "title")),
 		need("id", func(_, v *yamldoc.Node) {
 			t := l.word(v, "id")
-			if o.ID = t.Value; o.ID != "" && (!idForm.MatchString(o.ID) || len(o.ID) > 64) {
+			if o.ID = t.Value; o.ID != "" && !recipe.IsID(o.ID) {
 				list.Hinted("own/shape", t.Whole, "small letters, digits and single hyphens: my-medium-reed", "%q cannot be an id", clip(o.ID))
 			}
 		}),
@@ -134,8 +134,6 @@ func Load(name string, data []byte) (*Own, diagnostic.List) {
 	}
 	return o, list
 }
-
-var idForm = regexp.MustCompile(`^[a-z][a-z0-9]*(-[a-z0-9]+)*$`)
 
 type loader struct {
 	list     *diagnostic.List

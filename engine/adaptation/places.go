@@ -18,7 +18,10 @@ type Places struct {
 }
 
 // Place is where a target is set: a stage, or "" for the whole recipe.
-type Place struct{ Stage, Text string }
+type Place struct {
+	Stage, Text string
+	Grid        bool // rows of stations, which Text says in words
+}
 
 // PlacesOf reads a recipe; nil when it is no YAML.
 func PlacesOf(name string, data []byte) (*Places, diagnostic.List) {
@@ -38,16 +41,16 @@ func PlacesOf(name string, data []byte) (*Places, diagnostic.List) {
 	}
 	note := func(stage string, n *yamldoc.Node) {
 		for _, e := range n.Entries() {
-			k, text := e.Key.Value(), e.Value.Value()
+			k, text, grid := e.Key.Value(), e.Value.Value(), false
 			if v := e.Value.Get("target"); v != nil {
 				text = v.Value()
 			} else if e.Value.Get("at") != nil {
-				text = "rows of stations"
+				text, grid = "rows of stations", true
 			}
 			if !slices.Contains(p.Names, k) {
 				p.Names = append(p.Names, k)
 			}
-			p.Targets[k] = append(p.Targets[k], Place{stage, text})
+			p.Targets[k] = append(p.Targets[k], Place{stage, text, grid})
 		}
 	}
 	note("", root.Get("targets"))

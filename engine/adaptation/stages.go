@@ -217,10 +217,10 @@ func (w *whole) insert(c *Change, it *item, note string) {
 func (c *Change) stageBlock() *block {
 	b := &block{parts: []*part{made("stage", []string{"stage: " + yamldoc.Quote(strings.TrimSpace(c.Stage.Value), false)})}}
 	for _, p := range c.keys {
-		b.parts = append(b.parts, made(p.key, slices.Clone(p.lines())))
+		b.parts = append(b.parts, p.copy())
 	}
 	if len(c.Targets) > 0 {
-		t := &part{key: "targets", header: "targets:", block: &block{}}
+		t := emptyMap("targets")
 		for _, v := range c.Targets {
 			t.block.parts = append(t.block.parts, made(v.Name.Value, merged(v.Name.Value, v, nil)))
 		}
@@ -241,12 +241,12 @@ func (w *whole) inside(c *Change, it *item) {
 		}
 	}
 	for _, p := range c.keys {
-		w.note(b, made(p.key, slices.Clone(p.lines())), "")
+		w.note(b, p.copy(), "")
 	}
 	if len(c.Targets) > 0 {
 		t := b.get("targets")
 		if t == nil {
-			t = &part{key: "targets", header: "targets:", block: &block{}}
+			t = emptyMap("targets")
 			b.parts = slices.Insert(b.parts, 1, t)
 		} else {
 			t.open()

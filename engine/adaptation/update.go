@@ -119,12 +119,6 @@ func (e *Editor) saysTarget(stage, name string) bool {
 	return p.block.get(name) != nil
 }
 
-// Nothing reports that the own version changes nothing.
-func (e *Editor) Nothing() bool {
-	e.tidy()
-	return !slices.ContainsFunc([]string{"settings", "targets", "changes", "sure"}, func(k string) bool { return e.document.root.get(k) != nil })
-}
-
 // Take lets a difference into the own version: what it says of the same thing
 // itself, it says no more.
 func (e *Revision) Take(d Difference) {
@@ -187,7 +181,7 @@ func (e *Revision) Keep(d Difference, why string) {
 		case d.was == nil:
 			e.LeaveOutValue("settings", d.Name)
 		default:
-			e.block("settings").put(made(d.Name, slices.Clone(d.was.lines())))
+			e.block("settings").put(d.was.copy())
 		}
 	case TargetDiffers:
 		e.keepTarget(d, why)
@@ -283,21 +277,22 @@ func (e *Revision) keepTarget(d Difference, why string) {
 			if whole.Get(d.Name).Get(key) != nil || key == "target" {
 				continue
 			}
-			if len(lines) == 1 {
-				_, text, _ := strings.Cut(lines[0], ": ")
-				lines = []string{yamldoc.Quote(d.Name, false) + ":", "  target: " + text}
-			}
-			lines = append(lines, "  "+yamldoc.Quote(key, false)+": "+leaveOut)
+			lines = append(spread(d.Name, lines), "  "+yamldoc.Quote(key, false)+": "+leaveOut)
 		}
 	}
 	if why != "" {
-		if len(lines) == 1 {
-			_, text, _ := strings.Cut(lines[0], ": ")
-			lines = []string{yamldoc.Quote(d.Name, false) + ":", "  target: " + text}
-		}
-		lines = append(lines, "  why: "+yamldoc.Quote(why, false))
+		lines = append(spread(d.Name, lines), "  why: "+yamldoc.Quote(why, false))
 	}
 	block.put(made(d.Name, lines))
+}
+
+// spread is a target on lines of its own, so that more can be said below it.
+func spread(name string, lines []string) []string {
+	if len(lines) > 1 {
+		return lines
+	}
+	_, text, _ := strings.Cut(lines[0], ": ")
+	return []string{yamldoc.Quote(name, false) + ":", "  target: " + text}
 }
 
 // keepStage makes a stage that went one of the own version's.
@@ -326,7 +321,7 @@ func (e *Revision) keepStage(d Difference, why string) {
 		if p.key == "stage" || slices.Contains(without, p.key) || mine != nil && mine.get(p.key) != nil && p.key != "targets" {
 			continue
 		}
-		b.parts = append(b.parts, made(p.key, slices.Clone(p.lines())))
+		b.parts = append(b.parts, p.copy())
 	}
 	if mine != nil {
 		for _, p := range mine.parts {
@@ -336,7 +331,7 @@ func (e *Revision) keepStage(d Difference, why string) {
 				p.open()
 				t := b.get("targets")
 				if t == nil {
-					t = &part{key: "targets", header: "targets:", block: &block{}}
+					t = emptyMap("targets")
 					b.parts = append(b.parts, t)
 				}
 				t.open()
@@ -357,7 +352,7 @@ func (e *Revision) keepStage(d Difference, why string) {
 					t.block.put(made(q.key, lines))
 				}
 			default:
-				b.parts = append(b.parts, made(p.key, slices.Clone(p.lines())))
+				b.parts = append(b.parts, p.copy())
 			}
 		}
 	}

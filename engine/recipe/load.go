@@ -27,6 +27,10 @@ func Load(name string, data []byte) (*File, diagnostic.List) {
 	return f, list
 }
 
+// IsID reports that a text can be a recipe's id: small letters, digits and single
+// hyphens, at most 64.
+func IsID(s string) bool { return len(s) <= 64 && idForm.MatchString(s) }
+
 type loader struct{ list *diagnostic.List }
 
 var (
@@ -45,7 +49,7 @@ func (l *loader) file(root *yamldoc.Node) *File {
 		need("title", func(k, v *yamldoc.Node) { f.Title = l.word(v, "title").Value }),
 		need("id", func(k, v *yamldoc.Node) {
 			t := l.word(v, "id")
-			if f.ID = t.Value; f.ID != "" && (!idForm.MatchString(f.ID) || len(f.ID) > 64) {
+			if f.ID = t.Value; f.ID != "" && !IsID(f.ID) {
 				l.list.Hinted("recipe/id", t.Whole, "small letters, digits and single hyphens: bassoon-from-tube", "%q cannot be an id", clip(f.ID))
 			}
 		}),

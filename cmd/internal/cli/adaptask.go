@@ -26,11 +26,8 @@ func (a *adapting) asked(ctx context.Context, p *adaptation.Places, b *recipe.Bo
 	settings := len(all)
 	for _, n := range p.Names {
 		for _, at := range p.Targets[n] {
-			if at.Text == "rows of stations" {
-				continue
-			}
 			// One question where the recipe sets one number in several places.
-			if i := sameBefore(p.Targets[n], at); i {
+			if at.Grid || sameBefore(p.Targets[n], at) {
 				continue
 			}
 			all = append(all, question{at.Stage, n, at.Text, ""})
