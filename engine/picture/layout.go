@@ -81,10 +81,7 @@ func (b Blades) lay() (*layout, error) {
 		l.width += (laneLeast - lane) * float64(len(b.Names)*len(b.Lanes))
 		lane = laneLeast
 	}
-	y := l.paragraph(margin, b.Title, 5.5, true) + 1
-	for _, u := range b.Under {
-		y = l.paragraph(y, u, 3.6, false)
-	}
+	y := l.head(b.Title, b.Under)
 	y = b.plot(l, y+4, lane)
 	y = b.legend(l, y+6)
 	for _, n := range b.Notes {
@@ -92,6 +89,15 @@ func (b Blades) lay() (*layout, error) {
 	}
 	l.height = math.Ceil(y + margin)
 	return l, nil
+}
+
+// head writes the title and the lines under it, and says where they end.
+func (l *layout) head(title string, under []string) float64 {
+	y := l.paragraph(margin, title, 5.5, true) + 1
+	for _, u := range under {
+		y = l.paragraph(y, u, 3.6, false)
+	}
+	return y
 }
 
 // paragraph writes text in lines across the page and returns where the next

@@ -90,10 +90,7 @@ func (p *Pair) lay() (*drawing, error) {
 		return nil, err
 	}
 	d := &drawing{layout: layout{width: pairWidth}}
-	y := d.paragraph(margin, p.Title, 5.5, true) + 1
-	for _, u := range p.Under {
-		y = d.paragraph(y, u, 3.6, false)
-	}
+	y := d.head(p.Title, p.Under)
 	a, b := &Reed{Parts: p.A.Parts, Marks: p.A.Marks}, &Reed{Parts: p.B.Parts, Marks: p.B.Marks}
 	lowA, highA, wideA, _ := a.extent()
 	lowB, highB, wideB, _ := b.extent()

@@ -58,10 +58,7 @@ func (r *Reed) lay() (*drawing, error) {
 		return nil, err
 	}
 	d := &drawing{layout: layout{width: pageWidth}}
-	y := d.paragraph(margin, r.Title, 5.5, true) + 1
-	for _, u := range r.Under {
-		y = d.paragraph(y, u, 3.6, false)
-	}
+	y := d.head(r.Title, r.Under)
 	low, high, wide, deep := r.extent()
 	room := pageWidth - 2*margin - rulerWide - partsWide - marksWide - 2*leaderRoom
 	side := func(float64) float64 { return 0 }
